@@ -1,0 +1,2 @@
+/** Wiring, life cycle and configuration of the runnable service. */
+package io.loopwarden.service;

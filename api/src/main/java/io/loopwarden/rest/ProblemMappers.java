@@ -1,0 +1,28 @@
+package io.loopwarden.rest;
+
+import jakarta.ws.rs.WebApplicationException;
+import jakarta.ws.rs.core.Response;
+import org.jboss.logging.Logger;
+import org.jboss.resteasy.reactive.server.ServerExceptionMapper;
+
+/** Every failure of a request leaves as a problem, with no inner detail of ours in it. */
+final class ProblemMappers {
+
+    private static final Logger LOG = Logger.getLogger(ProblemMappers.class);
+
+    @ServerExceptionMapper
+    Response requestProblem(WebApplicationException e) {
+        Response response = e.getResponse();
+        if (response.getEntity() instanceof Problem) {
+            return response;
+        }
+        return Problem.response(response.getStatusInfo(), response.getStatusInfo().getReasonPhrase());
+    }
+
+    @ServerExceptionMapper
+    Response fault(Exception e) {
+        LOG.error("a request failed", e);
+        return Problem.response(
+                Response.Status.INTERNAL_SERVER_ERROR, "the service failed on this request; its log says why");
+    }
+}

@@ -1,0 +1,49 @@
+package io.loopwarden.service;
+
+import io.smallrye.config.ConfigMapping;
+import io.smallrye.config.WithDefault;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.Optional;
+
+/** Settings of the service; every key begins with {@code loopwarden.}. */
+@ConfigMapping(prefix = "loopwarden")
+public interface LoopwardenConfig {
+
+    /** Folder of the fleet: {@code fleet.yaml}, {@code nameplates/}, {@code maps/}. */
+    @WithDefault("fleet")
+    Path fleet();
+
+    /** Folder that the service keeps its own files in: the embedded store, certificates. */
+    @WithDefault("data")
+    Path data();
+
+    Store store();
+
+    Live live();
+
+    /** Where samples are kept. */
+    interface Store {
+
+        /** JDBC address of a PostgreSQL or TimescaleDB server; without it the service starts its own in the data folder. */
+        Optional<String> url();
+
+        /** User at that server. */
+        Optional<String> user();
+
+        /** File with the password of that user. */
+        Optional<Path> passwordFile();
+
+        /** Frames older than this are dropped; roll-ups stay. */
+        @WithDefault("400d")
+        Duration retention();
+    }
+
+    /** What the pages see. */
+    interface Live {
+
+        /** How often units with new samples are evaluated and pushed. */
+        @WithDefault("250ms")
+        Duration tick();
+    }
+}

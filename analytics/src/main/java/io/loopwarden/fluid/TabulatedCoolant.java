@@ -9,7 +9,7 @@ import java.util.function.DoubleUnaryOperator;
  * A coolant whose properties are read from a table by cubic interpolation.
  *
  * <p>The formulations cost microseconds and a state is needed several times per evaluation. At a step of 0.25 K the
- * interpolation stays within 5e-8 of each formulation (a test holds this), far below the errors of the sources.
+ * interpolation stays within 1e-7 of each formulation (a test holds this), far below the errors of the sources.
  */
 final class TabulatedCoolant implements Coolant {
 

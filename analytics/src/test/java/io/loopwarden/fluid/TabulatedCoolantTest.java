@@ -12,7 +12,7 @@ import org.junit.jupiter.api.Test;
 
 class TabulatedCoolantTest {
 
-    /** 5e-8 relative; the expansion crosses zero near 4 °C, so absolutely 5e-11 per kelvin (5e-8 of 1e-3). */
+    /** 1e-7 relative; the expansion crosses zero near 4 °C, so absolutely 1e-10 per kelvin (1e-7 of 1e-3). */
     private static void interpolates(
             Coolant coolant,
             double leastC,
@@ -21,11 +21,11 @@ class TabulatedCoolantTest {
         for (double t = leastC; t <= 90; t += 0.0371) {
             FluidState table = valueOf(coolant.stateAt(t));
             FluidState exact = formulation.apply(t);
-            assertThat(table.densityKgPerM3()).isCloseTo(exact.densityKgPerM3(), withinPercentage(5e-6));
-            assertThat(table.specificHeatJPerKgK()).isCloseTo(exact.specificHeatJPerKgK(), withinPercentage(5e-6));
-            assertThat(table.viscosityPaS()).isCloseTo(exact.viscosityPaS(), withinPercentage(5e-6));
-            assertThat(table.conductivityWPerMK()).isCloseTo(exact.conductivityWPerMK(), withinPercentage(5e-6));
-            assertThat(table.expansionPerK()).isCloseTo(exact.expansionPerK(), within(5e-11));
+            assertThat(table.densityKgPerM3()).isCloseTo(exact.densityKgPerM3(), withinPercentage(1e-5));
+            assertThat(table.specificHeatJPerKgK()).isCloseTo(exact.specificHeatJPerKgK(), withinPercentage(1e-5));
+            assertThat(table.viscosityPaS()).isCloseTo(exact.viscosityPaS(), withinPercentage(1e-5));
+            assertThat(table.conductivityWPerMK()).isCloseTo(exact.conductivityWPerMK(), withinPercentage(1e-5));
+            assertThat(table.expansionPerK()).isCloseTo(exact.expansionPerK(), within(1e-10));
             assertThat(valueOf(coolant.enthalpyJPerKg(t))).isCloseTo(enthalpyJPerKg.applyAsDouble(t), within(1e-3));
         }
     }

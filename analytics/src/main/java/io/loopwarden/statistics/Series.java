@@ -1,0 +1,53 @@
+package io.loopwarden.statistics;
+
+import java.util.Arrays;
+
+/** Sums and order statistics over arrays that the callers own. */
+final class Series {
+
+    private Series() {}
+
+    static void requirePaired(double[] x, double[] y) {
+        if (x.length != y.length) {
+            throw new IllegalArgumentException("x has " + x.length + " values, y has " + y.length);
+        }
+        requireFinite("x", x);
+        requireFinite("y", y);
+    }
+
+    static void requireFinite(String name, double[] values) {
+        for (int i = 0; i < values.length; i++) {
+            if (!Double.isFinite(values[i])) {
+                throw new IllegalArgumentException(name + "[" + i + "] is " + values[i] + ", must be finite");
+            }
+        }
+    }
+
+    static double mean(double[] values) {
+        double sum = 0;
+        for (double v : values) {
+            sum += v;
+        }
+        return sum / values.length;
+    }
+
+    /** Median; the mean of the middle two where their number is even. */
+    static double median(double[] values) {
+        double[] sorted = values.clone();
+        Arrays.sort(sorted);
+        return atRank(sorted, (sorted.length + 1) / 2.0);
+    }
+
+    /** Value at a rank from 1 to n, between two ranks by linear interpolation, the nearest end outside. */
+    static double atRank(double[] sorted, double rank) {
+        double position = Math.min(sorted.length, Math.max(1, rank)) - 1;
+        int below = (int) Math.floor(position);
+        int above = Math.min(sorted.length - 1, below + 1);
+        return sorted[below] + (position - below) * (sorted[above] - sorted[below]);
+    }
+
+    /** Quantile by linear interpolation between the order statistics (type 7 of Hyndman and Fan). */
+    static double quantile(double[] sorted, double probability) {
+        return atRank(sorted, 1 + probability * (sorted.length - 1));
+    }
+}

@@ -1,0 +1,87 @@
+package io.loopwarden.statistics;
+
+import java.util.Arrays;
+import org.hipparchus.linear.MatrixUtils;
+import org.hipparchus.linear.RealMatrix;
+
+/** Variances and covariances of several quantities, symmetric, in the squares of their units. */
+public final class Covariance {
+
+    private final double[][] entries;
+
+    private Covariance(double[][] entries) {
+        this.entries = entries;
+    }
+
+    /** Independent quantities with these standard uncertainties. */
+    public static Covariance independent(double... standardUncertainties) {
+        int n = standardUncertainties.length;
+        double[][] entries = new double[n][n];
+        for (int i = 0; i < n; i++) {
+            double u = standardUncertainties[i];
+            if (!(u >= 0) || Double.isInfinite(u)) {
+                throw new IllegalArgumentException("standard uncertainty [" + i + "] is " + u + ", must be >= 0");
+            }
+            entries[i][i] = u * u;
+        }
+        return new Covariance(entries);
+    }
+
+    /** From a matrix that is symmetric but for rounding. */
+    static Covariance of(RealMatrix matrix) {
+        int n = matrix.getRowDimension();
+        double[][] entries = new double[n][n];
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j < n; j++) {
+                entries[i][j] = (matrix.getEntry(i, j) + matrix.getEntry(j, i)) / 2;
+            }
+            entries[i][i] = Math.max(0, entries[i][i]);
+        }
+        return new Covariance(entries);
+    }
+
+    public int size() {
+        return entries.length;
+    }
+
+    public double get(int i, int j) {
+        return entries[i][j];
+    }
+
+    public double standardUncertainty(int i) {
+        return Math.sqrt(entries[i][i]);
+    }
+
+    /** Variance of a quantity with these sensitivities, gᵀ V g (JCGM 100:2008 equation 13). */
+    public double variance(double[] sensitivities) {
+        if (sensitivities.length != size()) {
+            throw new IllegalArgumentException(sensitivities.length + " sensitivities for " + size() + " quantities");
+        }
+        double sum = 0;
+        for (int i = 0; i < size(); i++) {
+            for (int j = 0; j < size(); j++) {
+                sum += sensitivities[i] * entries[i][j] * sensitivities[j];
+            }
+        }
+        return Math.max(0, sum);
+    }
+
+    RealMatrix matrix() {
+        return MatrixUtils.createRealMatrix(entries);
+    }
+
+    @Override
+    public boolean equals(Object other) {
+        return other instanceof Covariance that && Arrays.deepEquals(entries, that.entries);
+    }
+
+    @Override
+    public int hashCode() {
+        return Arrays.deepHashCode(entries);
+    }
+
+    @Override
+    public String toString() {
+        return "Covariance" + Arrays.deepToString(entries);
+    }
+}

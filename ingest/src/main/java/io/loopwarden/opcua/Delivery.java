@@ -1,0 +1,206 @@
+package io.loopwarden.opcua;
+
+import io.loopwarden.collector.RawReading;
+import io.loopwarden.collector.ReadingSink;
+import io.loopwarden.collector.RejectLog;
+import io.loopwarden.collector.RejectReason;
+import io.loopwarden.fleet.RawValue;
+import io.loopwarden.fleet.UnitId;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.Semaphore;
+import java.util.concurrent.TimeUnit;
+import org.eclipse.milo.opcua.stack.core.types.builtin.DataValue;
+
+/**
+ * Hands on what came in one publish response, one call of the sink a unit, and marks gaps: a reading without a value, quality bad,
+ * BadNoCommunication.
+ *
+ * <p>A mark lies just after the last value that came, so that it never has the time of a value. A server that confirms an old
+ * value after a gap sends it with its old source time, which lies before the mark; such a value is handed on once more with the
+ * server's time, or the gap would never end.
+ */
+final class Delivery {
+
+    private static final Duration HAND_ON_PATIENCE = Duration.ofSeconds(5);
+    private static final Duration JUST_AFTER = Duration.ofMillis(1);
+
+    private final String connection;
+    private final ReadingSink sink;
+    private final RejectLog rejects;
+    private final Clock clock;
+    private final Semaphore inFlight;
+    private volatile Instant lastHeardAt;
+    private volatile Instant lastDataAt;
+    private boolean closed;
+
+    Delivery(String connection, ReadingSink sink, RejectLog rejects, Clock clock, int maxInFlight) {
+        this.connection = connection;
+        this.sink = Objects.requireNonNull(sink, "sink");
+        this.rejects = Objects.requireNonNull(rejects, "rejects");
+        this.clock = clock;
+        this.inFlight = new Semaphore(maxInFlight);
+        this.lastHeardAt = clock.instant();
+    }
+
+    Optional<Instant> lastDataAt() {
+        return Optional.ofNullable(lastDataAt);
+    }
+
+    /** The server is there, with or without data: up to now nothing is missing. */
+    void heard() {
+        lastHeardAt = clock.instant();
+    }
+
+    /** @param tags as long as {@code values}: whose value it is */
+    synchronized void values(List<Tag> tags, List<DataValue> values) {
+        if (closed || tags.isEmpty()) {
+            return;
+        }
+        Instant receivedAt = clock.instant();
+        lastHeardAt = receivedAt;
+        lastDataAt = receivedAt;
+        Map<Tag, List<DataValue>> byTag = new LinkedHashMap<>();
+        for (int i = 0; i < tags.size(); i++) {
+            byTag.computeIfAbsent(tags.get(i), tag -> new ArrayList<>(1)).add(values.get(i));
+        }
+        Map<UnitId, Batch> batches = new LinkedHashMap<>();
+        byTag.forEach((tag, its) -> add(
+                batches.computeIfAbsent(tag.unit(), unit -> new Batch(new ArrayList<>(), new ArrayList<>())),
+                tag,
+                its,
+                receivedAt));
+        batches.forEach((unit, batch) -> handOn(unit, receivedAt, batch));
+    }
+
+    /** From the time we last heard of the server nothing is known of these tags; a tag that is already marked is left alone. */
+    synchronized void markGap(Collection<Tag> tags) {
+        if (closed) {
+            return;
+        }
+        Map<UnitId, Batch> batches = new LinkedHashMap<>();
+        for (Tag tag : tags) {
+            if (tag.lastMeasuredAt != null && tag.gapSince == null) {
+                Instant afterLast = tag.lastMeasuredAt.plus(JUST_AFTER);
+                tag.gapSince = afterLast.isAfter(lastHeardAt) ? afterLast : lastHeardAt;
+                batches.computeIfAbsent(tag.unit(), unit -> new Batch(new ArrayList<>(), new ArrayList<>()))
+                        .add(tag, mark(tag, tag.gapSince));
+            }
+        }
+        Instant now = clock.instant();
+        batches.forEach((unit, batch) -> handOn(unit, now, batch));
+    }
+
+    /** Nothing is handed on after this. */
+    synchronized void close() {
+        closed = true;
+    }
+
+    private void add(Batch batch, Tag tag, List<DataValue> values, Instant receivedAt) {
+        boolean overflowed = values.stream().anyMatch(DataValues::overflowed);
+        for (DataValue value : values) {
+            DataValues.Decoded decoded = DataValues.decode(tag.source(), value, receivedAt);
+            if (decoded instanceof DataValues.Refused refused) {
+                rejects.reject(connection, refused.reason(), tag.unit() + ": " + refused.detail(), value.toString());
+                continue;
+            }
+            RawReading reading = ((DataValues.Taken) decoded).reading();
+            markMissing(batch, tag, reading.measuredAt(), overflowed);
+            overflowed = false;
+            batch.add(tag, reading);
+            if (tag.gapSince != null && !reading.measuredAt().isAfter(tag.gapSince)) {
+                Instant confirmedAt = DataValues.time(value.serverTime())
+                        .filter(at -> at.isAfter(tag.gapSince))
+                        .orElse(receivedAt.isAfter(tag.gapSince) ? receivedAt : tag.gapSince.plus(JUST_AFTER));
+                reading = new RawReading(tag.source(), confirmedAt, reading.value(), reading.quality());
+                batch.add(tag, reading);
+            }
+            tag.gapSince = null;
+            tag.lastMeasuredAt = reading.measuredAt();
+        }
+    }
+
+    /** Marks what the server dropped from its queue, or what the sink did not keep, before the next value. */
+    private void markMissing(Batch batch, Tag tag, Instant nextAt, boolean overflowed) {
+        Instant lostAt = tag.lostAt;
+        tag.lostAt = null;
+        if (lostAt != null && lostAt.isBefore(nextAt)) {
+            batch.add(tag, mark(tag, lostAt));
+        }
+        if (overflowed && tag.lastMeasuredAt != null && tag.gapSince == null) {
+            Duration between = Duration.between(tag.lastMeasuredAt, nextAt).dividedBy(2);
+            if (between.compareTo(Duration.ofNanos(1000)) >= 0) {
+                Duration after = between.compareTo(JUST_AFTER) < 0 ? between : JUST_AFTER;
+                batch.add(tag, mark(tag, tag.lastMeasuredAt.plus(after)));
+            }
+        }
+    }
+
+    private void handOn(UnitId unit, Instant receivedAt, Batch batch) {
+        if (batch.readings().isEmpty()) {
+            return;
+        }
+        if (!acquire()) {
+            lost(unit, batch, "the sink finished none of its open deliveries within " + HAND_ON_PATIENCE);
+            return;
+        }
+        CompletableFuture<Void> kept;
+        try {
+            kept = Objects.requireNonNull(sink.accept(unit, receivedAt, batch.readings()), "the sink's answer");
+        } catch (RuntimeException e) {
+            inFlight.release();
+            lost(unit, batch, e.toString());
+            return;
+        }
+        kept.whenComplete((done, failure) -> {
+            inFlight.release();
+            if (failure != null) {
+                lost(unit, batch, failure.toString());
+            }
+        });
+    }
+
+    private boolean acquire() {
+        try {
+            return inFlight.tryAcquire(HAND_ON_PATIENCE.toMillis(), TimeUnit.MILLISECONDS);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            return false;
+        }
+    }
+
+    /** May run in the sink's thread, so it takes no lock. */
+    private void lost(UnitId unit, Batch batch, String why) {
+        for (int i = 0; i < batch.tags().size(); i++) {
+            RawReading reading = batch.readings().get(i);
+            Tag tag = batch.tags().get(i);
+            Instant earlier = tag.lostAt;
+            if (earlier == null || reading.measuredAt().isBefore(earlier)) {
+                tag.lostAt = reading.measuredAt();
+            }
+            rejects.reject(connection, RejectReason.LOG_FULL, unit + ": not kept, " + why, reading.toString());
+        }
+    }
+
+    private static RawReading mark(Tag tag, Instant at) {
+        return new RawReading(tag.source(), at, RawValue.NONE, DataValues.NO_COMMUNICATION);
+    }
+
+    /** Readings of one unit; {@code tags} says whose each is. */
+    private record Batch(List<Tag> tags, List<RawReading> readings) {
+
+        void add(Tag tag, RawReading reading) {
+            tags.add(tag);
+            readings.add(reading);
+        }
+    }
+}

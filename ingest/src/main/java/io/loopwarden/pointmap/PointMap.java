@@ -15,21 +15,30 @@ public final class PointMap {
      * @param source the tag: a node id, a metric name, or {@code holding/100}; may contain {@code {unit}}, which stands for the name
      *     the controller uses for the unit
      * @param register how to read it, for Modbus; null for the other protocols
-     * @param plausibleLow lowest believable value, in the source's unit; a value beyond is kept with quality uncertain
-     * @param plausibleHigh highest believable value, in the source's unit
+     * @param conversion from the number the source sends to the inner unit; sign, scale and offset of the map are folded in
+     * @param plausibleLowSi lowest believable value, in the inner unit of the point; a value beyond is kept with quality uncertain
+     * @param plausibleHighSi highest believable value, in the inner unit of the point
      */
     public record Entry(
             PointName point,
             String source,
             Conversion conversion,
             RegisterLayout register,
-            double plausibleLow,
-            double plausibleHigh) {
+            double plausibleLowSi,
+            double plausibleHighSi) {
 
         public Entry {
             Objects.requireNonNull(point, "point");
             Objects.requireNonNull(source, "source");
             Objects.requireNonNull(conversion, "conversion");
+            if (!(plausibleLowSi < plausibleHighSi)) {
+                throw new IllegalArgumentException(
+                        "plausible range of " + point + " is empty: " + plausibleLowSi + " to " + plausibleHighSi);
+            }
+        }
+
+        public boolean isPlausible(double valueSi) {
+            return valueSi >= plausibleLowSi && valueSi <= plausibleHighSi;
         }
 
         /** The tag for the unit that the controller knows under that name. */

@@ -1,0 +1,106 @@
+package io.loopwarden.indicator;
+
+import io.loopwarden.fleet.PointName;
+import io.loopwarden.statistics.Computed;
+import io.loopwarden.statistics.Computed.Reason;
+import io.loopwarden.statistics.Estimate;
+import java.util.List;
+import java.util.Objects;
+
+/**
+ * What the indicators look at, for one unit and one instant. What several of them need is worked out once. Made for one
+ * evaluation and one thread.
+ */
+public final class Evidence {
+
+    private static final List<PointName> TEMPERATURES =
+            List.of(Side.TCS.warm, Side.TCS.cool, Side.FWS.cool, Side.FWS.warm);
+
+    private final Design design;
+    private final Means latest;
+    private final Computed<Means> steady;
+    private Computed<Means> steadyAndRunning;
+    private Computed<ExchangerState> exchanger;
+    private Computed<Estimate> conductance;
+    private Computed<Estimate> approachAtRatedDuty;
+
+    /**
+     * @param latest means of the latest seconds; also says which points are missing, stale or bad now
+     * @param steady means of the longest steady window that ends now, or which point moved
+     */
+    public Evidence(Design design, Means latest, Computed<Means> steady) {
+        this.design = Objects.requireNonNull(design, "design");
+        this.latest = Objects.requireNonNull(latest, "latest");
+        this.steady = Objects.requireNonNull(steady, "steady");
+    }
+
+    Design design() {
+        return design;
+    }
+
+    Means latest() {
+        return latest;
+    }
+
+    Computed<Means> steady() {
+        return steady;
+    }
+
+    /** The steady means, unless something that says more than "not steady" stands in the way. */
+    Computed<Means> steadyAndRunning() {
+        if (steadyAndRunning == null) {
+            steadyAndRunning = temperaturesNow()
+                    .flatMap(t -> Flows.of(design, latest))
+                    .fold(flows -> steady, gap -> Computed.unavailable(gap.reason(), gap.detail()));
+        }
+        return steadyAndRunning;
+    }
+
+    private Computed<Means> temperaturesNow() {
+        Computed<Means> known = Computed.of(latest);
+        for (PointName point : TEMPERATURES) {
+            known = known.flatMap(k -> latest.of(point).map(t -> k));
+        }
+        return known;
+    }
+
+    /** The exchanger in the steady window, its two sides not contradicting each other. */
+    Computed<ExchangerState> exchanger() {
+        if (exchanger == null) {
+            exchanger = steadyAndRunning()
+                    .flatMap(means -> ExchangerState.of(design, means)
+                            .flatMap(state -> Closure.of(design, means)
+                                    .fold(closure -> believed(state, closure), gap -> Computed.of(state))));
+        }
+        return exchanger;
+    }
+
+    private Computed<ExchangerState> believed(ExchangerState state, Estimate closure) {
+        double allowed = design.settings().closureRefusal() * closure.standardUncertainty();
+        return Math.abs(closure.value()) <= allowed
+                ? Computed.of(state)
+                : Computed.unavailable(
+                        Reason.INPUT_IMPLAUSIBLE,
+                        "The heat balance is open by " + Words.percent(Math.abs(closure.value()), 1)
+                                + ", more than the sensors can explain (" + Words.percent(allowed, 1)
+                                + "): at least one of temperatures and flows is wrong.");
+    }
+
+    /** UA in the steady window, W/K. */
+    Computed<Estimate> conductance() {
+        if (conductance == null) {
+            conductance = exchanger().flatMap(ExchangerState::conductanceWPerK);
+        }
+        return conductance;
+    }
+
+    /** Approach at rated duty and flow with the valve open, K; only where UA itself can be trusted. */
+    Computed<Estimate> approachAtRatedDuty() {
+        if (approachAtRatedDuty == null) {
+            approachAtRatedDuty = conductance()
+                    .flatMap(ua -> exchanger()
+                            .flatMap(state -> steady.flatMap(means -> RatedCondition.approachK(state, means))));
+        }
+        return approachAtRatedDuty;
+    }
+}

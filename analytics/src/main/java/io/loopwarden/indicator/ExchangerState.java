@@ -1,0 +1,222 @@
+package io.loopwarden.indicator;
+
+import static io.loopwarden.indicator.Side.FWS;
+import static io.loopwarden.indicator.Side.TCS;
+
+import io.loopwarden.exchanger.Conductance;
+import io.loopwarden.statistics.Computed;
+import io.loopwarden.statistics.Computed.Reason;
+import io.loopwarden.statistics.Estimate;
+import java.util.Optional;
+
+/**
+ * The exchanger in one steady window: eight measured inputs with their uncertainties, and what follows from any values of them.
+ *
+ * <p>With both flows known the inputs say the duty twice. They are reconciled first: moved by least squares, each in proportion to
+ * its variance, until both sides carry the same heat (Narasimhan and Jordache, <i>Data Reconciliation</i>, 2000). So UA by
+ * effectiveness and by log mean difference are the same number, and the better-known inputs count for more. With one flow
+ * missing, it follows from the heat balance.
+ */
+final class ExchangerState {
+
+    static final int TCS_RETURN_C = 0;
+    static final int TCS_SUPPLY_C = 1;
+    static final int FWS_SUPPLY_C = 2;
+    static final int FWS_RETURN_C = 3;
+    static final int TCS_FLOW = 4;
+    static final int FWS_FLOW = 5;
+    /** Factor on the heat capacity of the coolant, 1 with the uncertainty of the property source. */
+    static final int TCS_HEAT = 6;
+
+    static final int FWS_HEAT = 7;
+    static final int INPUTS = 8;
+
+    /** The constraint is bilinear; the residual falls by orders of magnitude a round. */
+    private static final int RECONCILIATION_ROUNDS = 3;
+
+    private final Design design;
+    private final double[] inputs;
+    private final double[] uncertainties;
+    private final boolean tcsFlowKnown;
+    private final boolean fwsFlowKnown;
+    private final double tcsHeatJPerM3K;
+    private final double fwsHeatJPerM3K;
+
+    private ExchangerState(
+            Design design,
+            double[] inputs,
+            double[] uncertainties,
+            boolean tcsFlowKnown,
+            boolean fwsFlowKnown,
+            double tcsHeatJPerM3K,
+            double fwsHeatJPerM3K) {
+        this.design = design;
+        this.inputs = inputs;
+        this.uncertainties = uncertainties;
+        this.tcsFlowKnown = tcsFlowKnown;
+        this.fwsFlowKnown = fwsFlowKnown;
+        this.tcsHeatJPerM3K = tcsHeatJPerM3K;
+        this.fwsHeatJPerM3K = fwsHeatJPerM3K;
+    }
+
+    static Computed<ExchangerState> of(Design design, Means means) {
+        return Flows.of(design, means)
+                .flatMap(flows -> Temperatures.of(means).flatMap(temperatures -> of(design, temperatures, flows)));
+    }
+
+    private static Computed<ExchangerState> of(Design design, Temperatures t, Flows flows) {
+        Estimate tcsHeat = new Estimate(1, design.tcsCoolant().heatCapacityUncertaintyRatio());
+        Estimate fwsHeat = new Estimate(1, design.fwsCoolant().heatCapacityUncertaintyRatio());
+        Estimate unknown = new Estimate(0, 0);
+        Estimate[] estimates = {
+            t.tcsReturn(),
+            t.tcsSupply(),
+            t.fwsSupply(),
+            t.fwsReturn(),
+            flows.tcs().orElse(unknown),
+            flows.fws().orElse(unknown),
+            tcsHeat,
+            fwsHeat
+        };
+        double[] x = new double[INPUTS];
+        double[] u = new double[INPUTS];
+        for (int i = 0; i < INPUTS; i++) {
+            x[i] = estimates[i].value();
+            u[i] = estimates[i].standardUncertainty();
+        }
+        return TCS.heatCapacityJPerM3K(design, x[TCS_RETURN_C], x[TCS_SUPPLY_C])
+                .flatMap(tcs -> FWS.heatCapacityJPerM3K(design, x[FWS_RETURN_C], x[FWS_SUPPLY_C])
+                        .map(fws -> new ExchangerState(
+                                design,
+                                x,
+                                u,
+                                flows.tcs().isPresent(),
+                                flows.fws().isPresent(),
+                                tcs,
+                                fws)));
+    }
+
+    Design design() {
+        return design;
+    }
+
+    double[] inputs() {
+        return inputs.clone();
+    }
+
+    double[] uncertainties() {
+        return uncertainties.clone();
+    }
+
+    /** The state that measured values of the inputs stand for; figures are not finite where there is none. */
+    Solved solve(double[] measured) {
+        double[] x = tcsFlowKnown && fwsFlowKnown ? reconcile(measured) : measured;
+        double tcsRiseK = x[TCS_RETURN_C] - x[TCS_SUPPLY_C];
+        double fwsRiseK = x[FWS_RETURN_C] - x[FWS_SUPPLY_C];
+        double tcsHeat = tcsHeatJPerM3K * x[TCS_HEAT];
+        double fwsHeat = fwsHeatJPerM3K * x[FWS_HEAT];
+        double dutyW = tcsFlowKnown ? tcsHeat * x[TCS_FLOW] * tcsRiseK : fwsHeat * x[FWS_FLOW] * fwsRiseK;
+        double tcsFlow = tcsFlowKnown ? x[TCS_FLOW] : dutyW / (tcsHeat * tcsRiseK);
+        double fwsFlow = fwsFlowKnown ? x[FWS_FLOW] : dutyW / (fwsHeat * fwsRiseK);
+        return new Solved(
+                dutyW,
+                tcsHeat * tcsFlow,
+                fwsHeat * fwsFlow,
+                tcsFlow,
+                fwsFlow,
+                x[TCS_RETURN_C],
+                x[TCS_SUPPLY_C],
+                x[FWS_SUPPLY_C],
+                x[FWS_RETURN_C]);
+    }
+
+    /** Least squares on q_TCS(x) - q_FWS(x) = 0 with weights 1/u², linearised anew in each round. */
+    private double[] reconcile(double[] measured) {
+        double[] x = measured.clone();
+        double[] gradient = new double[INPUTS];
+        for (int round = 0; round < RECONCILIATION_ROUNDS; round++) {
+            double tcsRate = tcsHeatJPerM3K * x[TCS_HEAT] * x[TCS_FLOW];
+            double fwsRate = fwsHeatJPerM3K * x[FWS_HEAT] * x[FWS_FLOW];
+            double tcsDuty = tcsRate * (x[TCS_RETURN_C] - x[TCS_SUPPLY_C]);
+            double fwsDuty = fwsRate * (x[FWS_RETURN_C] - x[FWS_SUPPLY_C]);
+            gradient[TCS_RETURN_C] = tcsRate;
+            gradient[TCS_SUPPLY_C] = -tcsRate;
+            gradient[FWS_SUPPLY_C] = fwsRate;
+            gradient[FWS_RETURN_C] = -fwsRate;
+            gradient[TCS_FLOW] = tcsDuty / x[TCS_FLOW];
+            gradient[FWS_FLOW] = -fwsDuty / x[FWS_FLOW];
+            gradient[TCS_HEAT] = tcsDuty / x[TCS_HEAT];
+            gradient[FWS_HEAT] = -fwsDuty / x[FWS_HEAT];
+            double residual = tcsDuty - fwsDuty;
+            double variance = 0;
+            for (int i = 0; i < INPUTS; i++) {
+                residual += gradient[i] * (measured[i] - x[i]);
+                double c = gradient[i] * uncertainties[i];
+                variance += c * c;
+            }
+            if (variance == 0) {
+                return measured;
+            }
+            for (int i = 0; i < INPUTS; i++) {
+                x[i] = measured[i] - uncertainties[i] * uncertainties[i] * gradient[i] * residual / variance;
+            }
+        }
+        return x;
+    }
+
+    /** UA, W/K, if it is known well enough to mean something. */
+    Computed<Estimate> conductanceWPerK() {
+        Optional<Propagation> propagated = Propagation.of(
+                x -> solve(x).conductanceByEffectivenessWPerK().fold(v -> v, gap -> Double.NaN), inputs, uncertainties);
+        if (propagated.isEmpty()) {
+            return Computed.unavailable(
+                    Reason.NOT_OBSERVABLE,
+                    "The temperatures at one end of the exchanger nearly touch; within their uncertainty they cross.");
+        }
+        Estimate ua = propagated.get().estimate();
+        double limit = design.settings().conductanceUncertaintyLimitRatio();
+        double ratio = ua.standardUncertainty() / ua.value();
+        return ratio <= limit ? Computed.of(ua) : tooUncertain(propagated.get(), ratio, limit);
+    }
+
+    /**
+     * At unchanged flows the temperature differences grow with the load, so what the temperature sensors add to the relative
+     * uncertainty falls as 1/load, and the rest stays.
+     */
+    private Computed<Estimate> tooUncertain(Propagation ua, double ratio, double limit) {
+        double temperatures = ua.combined(TCS_RETURN_C, FWS_RETURN_C + 1) / ua.value();
+        double rest = ua.combined(TCS_FLOW, INPUTS) / ua.value();
+        double dutyW = solve(inputs).dutyW();
+        String known = "UA is known to " + Words.percent(ratio, 1) + " only, " + Words.percent(limit, 1)
+                + " is asked (standard uncertainty); at these flows it takes ";
+        double neededW = dutyW * temperatures / Math.sqrt(limit * limit - rest * rest);
+        if (!(neededW <= design.nameplate().ratedDutyW())) {
+            return Computed.unavailable(
+                    Reason.NOT_OBSERVABLE, known + "more than rated duty: these sensors cannot show it.");
+        }
+        return Computed.unavailable(
+                Reason.NOT_OBSERVABLE,
+                known + "a load of " + Words.watts(neededW) + ", now it is " + Words.watts(dutyW) + ".");
+    }
+
+    /** One consistent state of the exchanger. */
+    record Solved(
+            double dutyW,
+            double tcsRateWPerK,
+            double fwsRateWPerK,
+            double tcsFlowM3PerS,
+            double fwsFlowM3PerS,
+            double tcsReturnC,
+            double tcsSupplyC,
+            double fwsSupplyC,
+            double fwsReturnC) {
+
+        Computed<Double> conductanceByEffectivenessWPerK() {
+            return Conductance.byEffectivenessWPerK(dutyW, tcsRateWPerK, fwsRateWPerK, tcsReturnC, fwsSupplyC);
+        }
+
+        Computed<Double> conductanceByLogMeanWPerK() {
+            return Conductance.byLogMeanWPerK(dutyW, tcsReturnC, tcsSupplyC, fwsSupplyC, fwsReturnC);
+        }
+    }
+}

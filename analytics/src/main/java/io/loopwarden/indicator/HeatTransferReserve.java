@@ -1,0 +1,42 @@
+package io.loopwarden.indicator;
+
+import io.loopwarden.statistics.Computed;
+import io.loopwarden.statistics.Estimate;
+
+/** Duty at rated approach over rated duty, minus one: 0 is exactly what was promised, below 0 it is no longer kept. */
+final class HeatTransferReserve implements Indicator {
+
+    @Override
+    public String key() {
+        return "heat-transfer-reserve";
+    }
+
+    @Override
+    public UnitFunction function() {
+        return UnitFunction.HEAT_TRANSFER;
+    }
+
+    @Override
+    public String unit() {
+        return "1";
+    }
+
+    @Override
+    public Basis basis() {
+        return Basis.STEADY;
+    }
+
+    @Override
+    public Computed<Estimate> evaluate(Evidence evidence) {
+        return carriedRatio(evidence).map(carried -> new Estimate(carried.value() - 1, carried.standardUncertainty()));
+    }
+
+    /** At fixed flows and fluid the approach is proportional to duty, so the ratio is promised over projected approach. */
+    static Computed<Estimate> carriedRatio(Evidence evidence) {
+        double promisedK = evidence.design().nameplate().ratedApproachK();
+        return evidence.approachAtRatedDuty().map(projected -> {
+            double ratio = promisedK / projected.value();
+            return new Estimate(ratio, ratio * projected.standardUncertainty() / projected.value());
+        });
+    }
+}

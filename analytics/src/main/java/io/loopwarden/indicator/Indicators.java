@@ -1,0 +1,43 @@
+package io.loopwarden.indicator;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/** Every indicator there is; {@code INDICATORS.md} has a row for each. */
+public final class Indicators {
+
+    public static final List<Indicator> ALL = List.of(
+            new Approach(),
+            new TcsDuty(),
+            new FwsDuty(),
+            new Duty(),
+            new HeatBalanceClosure(),
+            new Ua(),
+            new ApproachAtRatedDuty(),
+            new DutyAtRatedApproach(),
+            new HeatTransferReserve());
+
+    private Indicators() {}
+
+    /** What all of them say, in the order of {@link #ALL}. */
+    public static List<IndicatorResult> evaluate(Evidence evidence) {
+        List<IndicatorResult> results = new ArrayList<>(ALL.size());
+        for (Indicator indicator : ALL) {
+            results.add(evaluate(indicator, evidence));
+        }
+        return List.copyOf(results);
+    }
+
+    private static IndicatorResult evaluate(Indicator indicator, Evidence evidence) {
+        Means window = indicator.basis() == Indicator.Basis.LATEST
+                ? evidence.latest()
+                : evidence.steady().fold(steady -> steady, gap -> evidence.latest());
+        return new IndicatorResult(
+                indicator.key(),
+                indicator.function(),
+                indicator.unit(),
+                window.from(),
+                window.to(),
+                indicator.evaluate(evidence));
+    }
+}

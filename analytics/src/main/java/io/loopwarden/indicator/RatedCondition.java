@@ -1,0 +1,182 @@
+package io.loopwarden.indicator;
+
+import static io.loopwarden.indicator.ExchangerState.FWS_HEAT;
+import static io.loopwarden.indicator.ExchangerState.INPUTS;
+import static io.loopwarden.indicator.ExchangerState.TCS_HEAT;
+
+import io.loopwarden.exchanger.Counterflow;
+import io.loopwarden.fleet.Nameplate;
+import io.loopwarden.fleet.Points;
+import io.loopwarden.fluid.FluidState;
+import io.loopwarden.indicator.PromisedExchanger.Rise;
+import io.loopwarden.statistics.Computed;
+import io.loopwarden.statistics.Computed.Reason;
+import io.loopwarden.statistics.Estimate;
+import java.util.Arrays;
+
+/**
+ * The unit as it is today, carried to rated duty and rated TCS flow with the facility valve fully open.
+ *
+ * <p>Thermal resistance is split into the films, which change with flow and fluid as plates do (h ∝ flow^m), and the rest (wall and
+ * fouling), which does not. The clean share of the wall and the evenness of the two films are priors; whatever exceeds the
+ * promised resistance at today's flows counts as fouling.
+ */
+final class RatedCondition {
+
+    private static final int EXPONENT = INPUTS;
+    private static final int WALL_SHARE = INPUTS + 1;
+    private static final int FWS_FILM = INPUTS + 2;
+    private static final int OPEN_FLOW = INPUTS + 3;
+    private static final int EXTENDED = INPUTS + 4;
+
+    /** Least differential pressure that the root is taken of, in standard uncertainties. */
+    private static final double DP_KNOWN = 3;
+
+    /** Above this multiple of the design differential pressure the number has a wrong unit or scale. */
+    private static final double DP_IMPOSSIBLE_RATIO = 9;
+
+    private final ExchangerState state;
+    private final Nameplate nameplate;
+    private final PromisedExchanger promised;
+    private final Films filmsToday;
+    private final Rise tcsRated;
+    private final Rise fwsRated;
+    private final OpenFlow openFlow;
+
+    private RatedCondition(
+            ExchangerState state,
+            PromisedExchanger promised,
+            Films filmsToday,
+            Rise tcsRated,
+            Rise fwsRated,
+            OpenFlow openFlow) {
+        this.state = state;
+        this.nameplate = state.design().nameplate();
+        this.promised = promised;
+        this.filmsToday = filmsToday;
+        this.tcsRated = tcsRated;
+        this.fwsRated = fwsRated;
+        this.openFlow = openFlow;
+    }
+
+    /** Approach at rated duty with the valve fully open, K. */
+    static Computed<Estimate> approachK(ExchangerState state, Means means) {
+        Design design = state.design();
+        Nameplate n = design.nameplate();
+        ExchangerState.Solved today = state.solve(state.inputs());
+        OpenFlow open = OpenFlow.of(design, means);
+        double tcsSupplyC = today.fwsSupplyC() + n.ratedApproachK();
+        Computed<Rise> tcsRise = Rise.of(design.tcsCoolant(), n.ratedTcsFlowM3PerS(), tcsSupplyC, n.ratedDutyW());
+        Computed<Rise> fwsRise =
+                Rise.of(design.fwsCoolant(), open.flowM3PerS(1, today), today.fwsSupplyC(), n.ratedDutyW());
+        return design.promised()
+                .flatMap(promised -> Films.of(design, today)
+                        .flatMap(films -> tcsRise.flatMap(tcs -> fwsRise.flatMap(
+                                fws -> new RatedCondition(state, promised, films, tcs, fws, open).propagated()))));
+    }
+
+    private Computed<Estimate> propagated() {
+        IndicatorSettings s = state.design().settings();
+        double[] x = Arrays.copyOf(state.inputs(), EXTENDED);
+        double[] u = Arrays.copyOf(state.uncertainties(), EXTENDED);
+        x[EXPONENT] = s.filmFlowExponent();
+        u[EXPONENT] = s.filmFlowExponentUncertainty();
+        x[WALL_SHARE] = s.wallShareRatio();
+        u[WALL_SHARE] = s.wallShareUncertainty();
+        x[FWS_FILM] = 1;
+        u[FWS_FILM] = s.filmAsymmetryRatio();
+        x[OPEN_FLOW] = 1;
+        u[OPEN_FLOW] = openFlow.uncertaintyRatio();
+        return Propagation.of(this::approachK, x, u)
+                .map(p -> Computed.of(p.estimate()))
+                .orElseGet(() -> Computed.unavailable(
+                        Reason.NOT_OBSERVABLE,
+                        "Rated duty cannot be worked out from today's state: the temperatures nearly touch."));
+    }
+
+    private double approachK(double[] x) {
+        ExchangerState.Solved today = state.solve(x);
+        double conductanceWPerK = today.conductanceByEffectivenessWPerK().fold(ua -> ua, gap -> Double.NaN);
+        double fwsFlow = openFlow.flowM3PerS(x[OPEN_FLOW], today);
+        double ratedConductance = 1 / ratedResistanceKPerW(1 / conductanceWPerK, today, fwsFlow, x);
+        double tcsRate = tcsRated.rateWPerK() * x[TCS_HEAT];
+        double fwsRate = fwsRated.rateWPerK() / fwsRated.flowM3PerS() * x[FWS_HEAT] * fwsFlow;
+        double smaller = Math.min(tcsRate, fwsRate);
+        double ntu = ratedConductance / smaller;
+        if (!(ntu > 0 && ntu < Double.POSITIVE_INFINITY)) {
+            return Double.NaN;
+        }
+        double effectiveness = Counterflow.effectivenessRatio(ntu, smaller / Math.max(tcsRate, fwsRate));
+        return nameplate.ratedDutyW() * (1 / (effectiveness * smaller) - 1 / tcsRate);
+    }
+
+    /** 1/UA at rated flows from 1/UA today. */
+    private double ratedResistanceKPerW(
+            double resistanceKPerW, ExchangerState.Solved today, double openFwsFlowM3PerS, double[] x) {
+        double m = x[EXPONENT];
+        double wallKPerW = x[WALL_SHARE] * promised.resistanceKPerW();
+        double promisedFilms = promised.tcsFilm().relative(nameplate.ratedTcsFlowM3PerS(), m)
+                + x[FWS_FILM] * promised.fwsFilm().relative(nameplate.ratedFwsFlowM3PerS(), m);
+        double films = filmsToday.tcs().relative(today.tcsFlowM3PerS(), m)
+                + x[FWS_FILM] * filmsToday.fws().relative(today.fwsFlowM3PerS(), m);
+        double filmsRated = tcsRated.film().relative(nameplate.ratedTcsFlowM3PerS(), m)
+                + x[FWS_FILM] * fwsRated.film().relative(openFwsFlowM3PerS, m);
+        double promisedFilmsToday = (promised.resistanceKPerW() - wallKPerW) * films / promisedFilms;
+        double promisedToday = wallKPerW + promisedFilmsToday;
+        double fouling = Math.max(0, resistanceKPerW - promisedToday);
+        double filmShare = promisedFilmsToday / promisedToday;
+        double filmsKPerW = (resistanceKPerW - fouling) * filmShare;
+        return resistanceKPerW - filmsKPerW + filmsKPerW * filmsRated / films;
+    }
+
+    /** Films on both sides in today's state. */
+    private record Films(FilmResistance tcs, FilmResistance fws) {
+
+        static Computed<Films> of(Design design, ExchangerState.Solved today) {
+            Computed<FluidState> tcs = design.tcsCoolant().stateAt((today.tcsReturnC() + today.tcsSupplyC()) / 2);
+            Computed<FluidState> fws = design.fwsCoolant().stateAt((today.fwsReturnC() + today.fwsSupplyC()) / 2);
+            return tcs.flatMap(t -> fws.map(f -> new Films(FilmResistance.of(t), FilmResistance.of(f))));
+        }
+    }
+
+    /**
+     * FWS flow with the valve fully open at today's facility differential pressure; never less than flows already.
+     *
+     * @param predictedM3PerS 0 where the valve is fully open, so that today's flow is the answer
+     */
+    private record OpenFlow(double predictedM3PerS, double uncertaintyRatio) {
+
+        private static final OpenFlow TODAY = new OpenFlow(0, 0);
+
+        static OpenFlow of(Design design, Means means) {
+            IndicatorSettings s = design.settings();
+            Nameplate n = design.nameplate();
+            boolean open = means.of(Points.FWS_VALVE_POSITION)
+                    .fold(valve -> valve.value() >= s.valveOpenRatio(), gap -> false);
+            OpenFlow unscaled = new OpenFlow(n.ratedFwsFlowM3PerS(), s.openFlowUnknownRatio());
+            if (open || n.designFwsDpPa().isEmpty()) {
+                return open ? TODAY : unscaled;
+            }
+            double designDpPa = n.designFwsDpPa().getAsDouble();
+            return means.of(Points.FWS_DP).fold(dp -> scaled(dp, designDpPa, unscaled, s), gap -> unscaled);
+        }
+
+        /** Turbulent flow through fixed resistances goes with the root of differential pressure. */
+        private static OpenFlow scaled(Estimate dp, double designDpPa, OpenFlow unscaled, IndicatorSettings s) {
+            boolean usable = dp.value() > DP_KNOWN * dp.standardUncertainty()
+                    && dp.value() > 0
+                    && dp.value() < DP_IMPOSSIBLE_RATIO * designDpPa;
+            if (!usable) {
+                return unscaled;
+            }
+            double rootUncertaintyRatio = dp.standardUncertainty() / dp.value() / 2;
+            return new OpenFlow(
+                    unscaled.predictedM3PerS * Math.sqrt(dp.value() / designDpPa),
+                    Math.hypot(s.openFlowByDpRatio(), rootUncertaintyRatio));
+        }
+
+        double flowM3PerS(double factor, ExchangerState.Solved today) {
+            return Math.max(predictedM3PerS * factor, today.fwsFlowM3PerS());
+        }
+    }
+}

@@ -1,0 +1,93 @@
+package io.loopwarden.watch;
+
+import io.loopwarden.fleet.PointName;
+import io.loopwarden.fleet.Quality;
+import io.loopwarden.fleet.Sample;
+import io.loopwarden.fleet.SensorClass;
+import io.loopwarden.statistics.Computed;
+import io.loopwarden.statistics.Computed.Reason;
+import io.loopwarden.statistics.Estimate;
+import java.time.Duration;
+import java.time.Instant;
+
+/** What the watch holds of one point: the newest sample, and a window if an indicator looks at it. */
+final class PointState {
+
+    final PointName point;
+    private final PointWindow window;
+    private Sample newest;
+
+    PointState(PointName point, boolean windowed, Sample first) {
+        this.point = point;
+        this.window = windowed ? new PointWindow() : null;
+        this.newest = first;
+    }
+
+    Sample newest() {
+        return newest;
+    }
+
+    PointWindow window() {
+        return window;
+    }
+
+    /** False if the sample is older than what the window still holds. */
+    boolean accept(Sample sample) {
+        if (sample.measuredAt().isAfter(newest.measuredAt())) {
+            newest = sample;
+        }
+        if (window == null) {
+            return true;
+        }
+        boolean believed = isBelieved(sample);
+        return window.accept(sample.measuredAt(), believed ? sample.valueSi() : 0, believed);
+    }
+
+    private static boolean isBelieved(Sample sample) {
+        return sample.hasValue() && sample.quality().level() != Quality.Level.BAD && isPossible(sample);
+    }
+
+    private static boolean isPossible(Sample sample) {
+        return PossibleRange.of(sample.point().quantity()).contains(sample.valueSi());
+    }
+
+    /** The mean of the latest seconds; the newest value where they hold none; or why there is nothing to go by. */
+    Computed<Estimate> latest(Instant at, Duration span, Duration staleAfter, SensorClass sensors) {
+        PointWindow.ShortMean mean = window.latest(at, (int) span.toSeconds());
+        if (mean.count() > 0) {
+            return Computed.of(estimate(mean.mean(), mean.scatterUncertainty(), sensors));
+        }
+        Duration age = Duration.between(newest.measuredAt(), at);
+        if (age.compareTo(staleAfter) > 0) {
+            return Computed.unavailable(
+                    Reason.INPUT_STALE,
+                    point + " last came at " + newest.measuredAt() + ", " + age.toSeconds() + " s ago; the limit is "
+                            + staleAfter.toSeconds() + " s.");
+        }
+        if (!newest.hasValue() || newest.quality().level() == Quality.Level.BAD) {
+            return Computed.unavailable(
+                    Reason.INPUT_BAD,
+                    point + " is called bad by its source (code "
+                            + newest.quality().code() + ").");
+        }
+        if (!isPossible(newest)) {
+            PossibleRange range = PossibleRange.of(point.quantity());
+            return Computed.unavailable(
+                    Reason.INPUT_IMPLAUSIBLE,
+                    point + " is " + newest.valueSi() + " " + point.quantity().ucum() + ", outside " + range.least()
+                            + " to " + range.most() + ".");
+        }
+        return Computed.of(estimate(newest.valueSi(), 0, sensors));
+    }
+
+    /** A value with the accuracy of its sensor and its scatter together. */
+    Estimate estimate(double value, double scatter, SensorClass sensors) {
+        double systematic = switch (point.quantity()) {
+            case TEMPERATURE -> sensors.temperatureStandardUncertaintyK(value);
+            case VOLUME_FLOW -> Math.abs(value) * sensors.flowStandardUncertaintyRatio();
+            case DIFFERENTIAL_PRESSURE, GAUGE_PRESSURE -> sensors.pressureStandardUncertaintyPa();
+            default -> 0;
+        };
+        return new Estimate(value, Math.hypot(systematic, scatter));
+    }
+}

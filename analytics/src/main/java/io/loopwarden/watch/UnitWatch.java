@@ -1,0 +1,215 @@
+package io.loopwarden.watch;
+
+import io.loopwarden.fleet.PointName;
+import io.loopwarden.fleet.Points;
+import io.loopwarden.fleet.Sample;
+import io.loopwarden.fleet.Scan;
+import io.loopwarden.fleet.SensorClass;
+import io.loopwarden.fleet.Unit;
+import io.loopwarden.indicator.Design;
+import io.loopwarden.indicator.Evidence;
+import io.loopwarden.indicator.FunctionSignal;
+import io.loopwarden.indicator.IndicatorResult;
+import io.loopwarden.indicator.Indicators;
+import io.loopwarden.indicator.Means;
+import io.loopwarden.indicator.Ne107;
+import io.loopwarden.indicator.Sentences;
+import io.loopwarden.indicator.Signals;
+import io.loopwarden.indicator.UnitFunction;
+import io.loopwarden.statistics.Computed;
+import io.loopwarden.statistics.Computed.Reason;
+import io.loopwarden.statistics.Estimate;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.EnumMap;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.Set;
+
+/**
+ * One unit over time: takes its samples, gives its figures. For one thread.
+ *
+ * <p>Figures depend on which samples were accepted, not on their order: late, repeated and reordered samples give the same
+ * figures to the last bit. Only a signal that cannot be judged now repeats the last judged one, so replay evaluates at the same
+ * instants as live did. Memory is bounded: 11 kB for each of eight points with a window, one sample for each other point.
+ */
+public final class UnitWatch {
+
+    private static final Set<PointName> WINDOWED = Set.of(
+            Points.TCS_SUPPLY_TEMPERATURE,
+            Points.TCS_RETURN_TEMPERATURE,
+            Points.FWS_SUPPLY_TEMPERATURE,
+            Points.FWS_RETURN_TEMPERATURE,
+            Points.TCS_FLOW,
+            Points.FWS_FLOW,
+            Points.FWS_VALVE_POSITION,
+            Points.FWS_DP);
+
+    private final Unit unit;
+    private final WatchSettings settings;
+    private final Design design;
+    private final SteadyWindow steadyWindow;
+    private final Map<PointName, PointState> states = new HashMap<>();
+    private final List<PointState> sorted = new ArrayList<>();
+    private final List<PointState> windowed = new ArrayList<>();
+    private final Map<UnitFunction, LastJudged> lastJudged = new EnumMap<>(UnitFunction.class);
+    private Instant newestAt;
+    private long taken;
+    private long tooOld;
+    private long ahead;
+
+    public UnitWatch(Unit unit) {
+        this(unit, WatchSettings.DEFAULT);
+    }
+
+    public UnitWatch(Unit unit, WatchSettings settings) {
+        this.unit = Objects.requireNonNull(unit, "unit");
+        this.settings = Objects.requireNonNull(settings, "settings");
+        this.design = new Design(unit.nameplate(), settings.indicators());
+        this.steadyWindow = new SteadyWindow(settings, unit.nameplate().sensors());
+    }
+
+    public Unit unit() {
+        return unit;
+    }
+
+    /** What was promised of the unit, for {@link Sentences}. */
+    public Design design() {
+        return design;
+    }
+
+    /** Source time of the newest sample; empty before the first. */
+    public Optional<Instant> newestAt() {
+        return Optional.ofNullable(newestAt);
+    }
+
+    /** Samples taken so far, and what was not. */
+    public Counts counts() {
+        return new Counts(taken, tooOld, ahead);
+    }
+
+    /**
+     * @param taken samples that went in, repeated ones included
+     * @param tooOld samples older than the window: they no longer change a figure
+     * @param ahead samples whose source time lay too far ahead of the time of receipt
+     */
+    public record Counts(long taken, long tooOld, long ahead) {}
+
+    /** Takes the samples of a scan; those that claim to come from the future are counted and left out. */
+    public void accept(Scan scan) {
+        if (!scan.unit().equals(unit.id())) {
+            throw new IllegalArgumentException("scan of " + scan.unit() + " given to the watch of " + unit.id());
+        }
+        Instant latestAllowed = scan.receivedAt().plus(settings.clockAheadLimit());
+        for (Sample sample : scan.samples()) {
+            if (sample.measuredAt().isAfter(latestAllowed)) {
+                ahead++;
+            } else {
+                accept(sample);
+            }
+        }
+    }
+
+    /** Takes one sample, whose source time is trusted. */
+    public void accept(Sample sample) {
+        PointState state = states.get(sample.point());
+        if (state == null) {
+            state = begin(sample);
+        }
+        if (state.accept(sample)) {
+            taken++;
+        } else {
+            tooOld++;
+        }
+        if (newestAt == null || sample.measuredAt().isAfter(newestAt)) {
+            newestAt = sample.measuredAt();
+        }
+    }
+
+    private PointState begin(Sample first) {
+        PointState state = new PointState(first.point(), WINDOWED.contains(first.point()), first);
+        states.put(state.point, state);
+        insert(sorted, state);
+        if (state.window() != null) {
+            insert(windowed, state);
+        }
+        return state;
+    }
+
+    private static void insert(List<PointState> list, PointState state) {
+        list.add(state);
+        list.sort((a, b) -> a.point.compareTo(b.point));
+    }
+
+    /**
+     * Figures at an instant, normally that of the newest sample or shortly after; samples of the time after it are left out of the
+     * figures as far as they still fit in the window.
+     */
+    public UnitFigures evaluate(Instant at) {
+        Means latest = latestMeans(at);
+        Evidence evidence = new Evidence(design, latest, steadyWindow.find(windowed, latest, at));
+        List<IndicatorResult> results = Indicators.evaluate(evidence);
+        return new UnitFigures(
+                unit.id(),
+                at,
+                results,
+                signals(results, at),
+                Sentences.behindTheApproach(
+                        valueOf(results, "approach"),
+                        latest.of(Points.FWS_VALVE_POSITION),
+                        valueOf(results, "approach-at-rated-duty"),
+                        unit.nameplate()),
+                newestSamples());
+    }
+
+    private Means latestMeans(Instant at) {
+        Map<PointName, Computed<Estimate>> byPoint = new HashMap<>(2 * windowed.size());
+        SensorClass sensors = unit.nameplate().sensors();
+        for (PointState state : windowed) {
+            byPoint.put(state.point, state.latest(at, settings.latest(), settings.staleAfter(), sensors));
+        }
+        return new Means(at.minus(settings.latest()), at, byPoint);
+    }
+
+    private List<FunctionSignal> signals(List<IndicatorResult> results, Instant at) {
+        return List.of(
+                held(Signals.heatTransfer(valueOf(results, "heat-transfer-reserve")), at),
+                held(Signals.instruments(valueOf(results, "heat-balance-closure"), settings.indicators()), at));
+    }
+
+    /** A signal that cannot be judged now stays what it was, so that a fault does not look healed at low load. */
+    private FunctionSignal held(FunctionSignal now, Instant at) {
+        if (now.signal() == Ne107.FAILURE) {
+            return now;
+        }
+        if (now.judged()) {
+            lastJudged.put(now.function(), new LastJudged(now, at));
+            return now;
+        }
+        LastJudged last = lastJudged.get(now.function());
+        boolean stillGood = last != null && !at.isAfter(last.at().plus(settings.holdLast()));
+        return stillGood ? last.repeated(now) : now;
+    }
+
+    private static Computed<Estimate> valueOf(List<IndicatorResult> results, String key) {
+        for (IndicatorResult result : results) {
+            if (result.key().equals(key)) {
+                return result.value();
+            }
+        }
+        return Computed.unavailable(Reason.INPUT_MISSING, "There is no indicator " + key + ".");
+    }
+
+    private Map<PointName, Sample> newestSamples() {
+        Map<PointName, Sample> newest = new LinkedHashMap<>(2 * sorted.size());
+        for (PointState state : sorted) {
+            newest.put(state.point, state.newest());
+        }
+        return Collections.unmodifiableMap(newest);
+    }
+}

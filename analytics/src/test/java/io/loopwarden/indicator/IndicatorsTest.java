@@ -1,0 +1,36 @@
+package io.loopwarden.indicator;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+
+class IndicatorsTest {
+
+    @Test
+    void everyIndicatorHasARowInTheCatalogueWithItsUnit() throws IOException {
+        List<String> rows = Files.readAllLines(Path.of("INDICATORS.md"));
+        assertThat(Indicators.ALL)
+                .allSatisfy(indicator -> assertThat(rows)
+                        .as(indicator.key())
+                        .anyMatch(row -> row.startsWith("| `" + indicator.key() + "` | " + indicator.unit() + " |")));
+    }
+
+    @Test
+    void everyRowOfTheCatalogueHasAnIndicator() throws IOException {
+        List<String> keys = Indicators.ALL.stream().map(Indicator::key).toList();
+        List<String> inCatalogue = Files.readAllLines(Path.of("INDICATORS.md")).stream()
+                .filter(row -> row.startsWith("| `"))
+                .map(row -> row.substring(3, row.indexOf('`', 3)))
+                .toList();
+        assertThat(inCatalogue).containsExactlyElementsOf(keys);
+    }
+
+    @Test
+    void keysAreUnique() {
+        assertThat(Indicators.ALL.stream().map(Indicator::key)).doesNotHaveDuplicates();
+    }
+}

@@ -1,0 +1,93 @@
+/** Words and order of what the service sends by key: signals, functions, figures, points. */
+
+/** A value older than this looks stale on every page (ms). */
+export const STALE_AFTER_MS = 15_000;
+
+/** Coverage factor for 95 % under a normal distribution (JCGM 100:2008, table G.1). */
+export const K95 = 1.959963984540054;
+
+/** The status signals of NAMUR NE 107, most urgent first. */
+export const SIGNALS = [
+  { code: 'failure', word: 'failure' },
+  { code: 'function-check', word: 'function check' },
+  { code: 'out-of-specification', word: 'out of specification' },
+  { code: 'maintenance-required', word: 'maintenance required' },
+  { code: 'good', word: 'good' },
+];
+
+export const signalWord = (code) => SIGNALS.find((signal) => signal.code === code)?.word ?? 'not known';
+
+export function signalRank(code) {
+  const rank = SIGNALS.findIndex((signal) => signal.code === code);
+  return rank < 0 ? 0 : rank;
+}
+
+/** Functions of a unit in the order of their columns; a page shows those that the data contain. */
+export const FUNCTIONS = [
+  { key: 'heat-transfer', title: 'heat transfer', figures: ['approach-at-rated-duty', 'duty-at-rated-approach', 'ua', 'approach', 'duty'], trends: ['fws.valve.position', 'tcs.supply.temperature'] },
+  { key: 'filtration', title: 'filtration', figures: [], trends: ['tcs.filter.1.dp'] },
+  { key: 'pumping', title: 'pumping', figures: [], trends: ['pump.1.speed', 'tcs.dp'] },
+  { key: 'containment', title: 'containment', figures: [], trends: ['reservoir.level'] },
+  { key: 'control', title: 'control', figures: [], trends: ['fws.valve.position', 'tcs.dp'] },
+  { key: 'instruments', title: 'instruments', figures: ['tcs-duty', 'fws-duty', 'heat-balance-closure'], trends: ['tcs.flow', 'fws.flow'] },
+];
+
+export function functionsIn(units) {
+  const present = new Set(units.flatMap((unit) => (unit.functions ?? []).map((each) => each.function)));
+  const known = FUNCTIONS.filter((each) => present.has(each.key));
+  const others = [...present].filter((key) => !FUNCTIONS.some((each) => each.key === key)).sort();
+  return [...known, ...others.map((key) => ({ key, title: words(key), figures: [], trends: [] }))];
+}
+
+const FIGURES = {
+  approach: 'approach',
+  duty: 'duty',
+  'duty-tcs': 'duty, loop side',
+  'duty-fws': 'duty, facility side',
+  'tcs-duty': 'duty, loop side',
+  'fws-duty': 'duty, facility side',
+  'heat-balance-closure': 'heat balance closure',
+  ua: 'UA, effectiveness–NTU',
+  'ua-ntu': 'UA, effectiveness–NTU',
+  'ua-lmtd': 'UA, log mean difference',
+  'ua-clean': 'UA of a clean unit',
+  'approach-at-rated-duty': 'approach at rated duty, valve fully open',
+  'duty-at-rated-approach': 'largest duty at rated approach',
+  'heat-transfer-reserve': 'reserve of heat transfer',
+  effectiveness: 'effectiveness',
+  ntu: 'NTU',
+};
+
+export const figureTitle = (key) => FIGURES[key] ?? words(key);
+
+const POINT_GROUPS = [
+  ['fws.', 'facility water (FWS)'],
+  ['tcs.filter', 'filters'],
+  ['tcs.', 'racks loop (TCS)'],
+  ['approach.', 'control'],
+  ['exchanger.', 'exchangers'],
+  ['pump.', 'pumps'],
+  ['reservoir.', 'reservoir and leak detection'],
+  ['makeup.', 'reservoir and leak detection'],
+  ['tray.', 'reservoir and leak detection'],
+  ['rope.', 'reservoir and leak detection'],
+  ['coolant.', 'coolant'],
+  ['controller.', 'control'],
+];
+
+const POINT_WORDS = {
+  dp: 'Δp', fws: 'facility', tcs: 'loop', 'run-time': 'running time', ph: 'pH', tray: 'drip tray', rope: 'leak rope',
+  redundant: '(second sensor)',
+};
+
+export const pointGroup = (point) => POINT_GROUPS.find(([start]) => point.startsWith(start))?.[1] ?? 'other';
+
+export const POINT_GROUP_ORDER = [...new Set(POINT_GROUPS.map(([, title]) => title)), 'other'];
+
+export function pointTitle(point) {
+  const inside = point.startsWith('tcs.filter.') ? point.slice(4) : point;
+  return inside.split('.').map((part) => POINT_WORDS[part] ?? words(part)).filter(Boolean).join(' ');
+}
+
+/** A key in words: not-observable becomes "not observable". */
+export const words = (key) => String(key ?? '').toLowerCase().replaceAll(/[-_]/g, ' ');

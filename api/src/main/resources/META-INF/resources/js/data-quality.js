@@ -1,0 +1,80 @@
+/** The data quality page: does everything arrive, what was refused and why, what is wrong in the configuration? */
+
+import { words } from './catalogue.js';
+import { byId, h, setText } from './dom.js';
+import { age, dateAndTime, plural } from './format.js';
+import { get, siteZone } from './service.js';
+import { Shell } from './shell.js';
+import { dataMark } from './symbols.js';
+
+const EVERY_MS = 5_000;
+
+const shell = new Shell();
+let lostSince = null;
+
+async function refresh() {
+  try {
+    const state = await get('/api/v1/data-quality');
+    shell.zone ??= await siteZone(state.site);
+    if (state.at) shell.heard(state.at);
+    lostSince = null;
+    shell.connection({ connected: true });
+    show(state);
+  } catch (error) {
+    lostSince ??= Date.now();
+    shell.connection({ connected: false, since: lostSince, error });
+  }
+}
+
+function show({ connections, rejects, faults, store }) {
+  setText(byId('headline'), headline(connections, rejects, faults, store));
+  const now = shell.now();
+  rows('connections', connections.map((each) => connectionRow(each, now)));
+  rows('rejects', rejects.map(rejectRow));
+  rows('faults', faults.map((fault) => [`${fault.file}${fault.line ? `, line ${fault.line}` : ''}`, fault.field ?? '', fault.message]));
+  byId('store').replaceChildren(...storeFacts(store).map(([title, value]) => h('div', {}, h('dt', {}, title), h('dd', {}, value))));
+  byId('content').hidden = false;
+}
+
+function headline(connections, rejects, faults, store) {
+  const down = connections.filter((each) => each.state !== 'connected');
+  const refused = rejects.reduce((sum, each) => sum + each.count, 0);
+  const most = rejects.reduce((a, b) => (a && a.count >= b.count ? a : b), null);
+  return [
+    down.length ? `${down.length} of ${plural(connections.length, 'connection')} down: ${down.map((each) => each.name).join(', ')}` : `All ${plural(connections.length, 'connection')} up`,
+    refused ? `${plural(refused, 'reading')} refused, most for ${words(most.reason)}` : 'nothing refused',
+    faults.length ? plural(faults.length, 'fault') + ' in the configuration' : null,
+    store?.error ? 'the store has an error' : null,
+  ].filter(Boolean).join('; ');
+}
+
+function connectionRow(each, now) {
+  const up = each.state === 'connected';
+  return [each.name, each.protocol, h('span', { class: up ? '' : 'doubt' }, up ? null : dataMark('bad'), ` ${each.state}`),
+    when(each.since), each.lastDataAt ? `${age(now - Date.parse(each.lastDataAt))} ago` : 'never',
+    count(each.accepted), count(each.uncertain), count(each.rejected), each.detail ?? ''];
+}
+
+const rejectRow = (each) => [each.connection, words(each.reason), count(each.count), when(each.lastAt),
+  h('span', {}, each.lastDetail ?? '', each.lastPayload ? h('code', {}, each.lastPayload) : null)];
+
+const storeFacts = (store) => [
+  ['samples stored', count(store.samplesStored)], ['repeated samples, stored once', count(store.duplicates)], ['waiting to be written', count(store.queueDepth)],
+  ['last write took', `${store.lastWriteMs} ms`], ['last error', store.error || 'none'],
+];
+
+const when = (instant) => (instant ? dateAndTime(instant, shell.zone) : '');
+const count = (n) => String(n ?? 0).replace(/\B(?=(\d{3})+$)/g, '\u202f');
+
+function rows(id, all) {
+  const table = byId(id);
+  const titles = [...table.tHead.rows[0].cells].map((cell) => cell.textContent);
+  const classes = [...table.tHead.rows[0].cells].map((cell) => cell.className);
+  table.tBodies[0].replaceChildren(...all.map((cells) => h('tr', {}, ...cells.map((cell, n) => (n === 0
+    ? h('th', { scope: 'row', 'data-title': titles[n] }, cell) : h('td', { class: classes[n] || null, 'data-title': titles[n] }, cell))))));
+  table.hidden = all.length === 0;
+  byId(`no-${id}`).hidden = all.length > 0;
+}
+
+refresh();
+setInterval(() => document.hidden || refresh(), EVERY_MS);

@@ -1,0 +1,126 @@
+/** One row of the fleet page: built once, then updated cell by cell. */
+
+import { h, setAttribute, setDrawing, setText } from './dom.js';
+import { ageMs, isReserve, isStale, least, signalCode } from './fleet-model.js';
+import { age } from './format.js';
+import { ReserveBar, dataMark, signalSymbol } from './symbols.js';
+import { signalWord, words } from './catalogue.js';
+import { hasValue, shownDifference, shownDuty, shownPercent } from './units.js';
+
+class FunctionCell {
+  constructor(title) {
+    this.title = title;
+    this.bar = new ReserveBar();
+    this.text = h('span', { class: 'reserve' });
+    this.node = h('div', { role: 'gridcell', class: 'c-function' }, this.bar.node, this.text);
+  }
+
+  show(judged, coloured, isLeast) {
+    const figure = judged?.reserve;
+    const reserve = isReserve(figure);
+    this.node.classList.toggle('least', isLeast);
+    this.node.classList.toggle('none', !hasValue(figure));
+    this.node.dataset.signal = coloured ?? '';
+    this.bar.node.toggleAttribute('hidden', !reserve);
+    setAttribute(this.node, 'title', judged?.sentence ?? figure?.detail ?? null);
+    setText(this.text, text(judged, figure, reserve));
+    setAttribute(this.node, 'aria-label', label(this.title, figure));
+    if (reserve) this.bar.show(figure.value, figure.standardUncertainty);
+  }
+}
+
+function text(judged, figure, reserve) {
+  if (!judged) return '';
+  if (!hasValue(figure)) return words(figure?.reason ?? 'not known');
+  const { value, band } = shownPercent(figure);
+  return reserve ? `${value} %` : `${value} ± ${band} %`;
+}
+
+function label(title, figure) {
+  if (!hasValue(figure)) return `${title}: ${words(figure?.reason ?? 'not known')}`;
+  const { value, band } = shownPercent(figure);
+  return `${title} ${value} % ± ${band} %`;
+}
+
+export class FleetRow {
+  constructor(functions) {
+    this.link = h('a', { tabindex: '-1' });
+    this.about = h('span', { class: 'sub' });
+    this.symbol = h('span', { class: 'symbol' });
+    this.word = h('span', { class: 'word' });
+    this.reason = h('span', { class: 'reason' });
+    this.functions = functions.map(({ key, title }) => ({ key, cell: new FunctionCell(title) }));
+    this.duty = h('span');
+    this.rated = h('span', { class: 'sub' });
+    this.approach = h('span');
+    this.approachUnit = h('span', { class: 'sub' });
+    this.ageMark = h('span', { class: 'symbol' });
+    this.ageText = h('span');
+    this.node = h('div', { role: 'row', class: 'row', tabindex: '-1' },
+      h('div', { role: 'rowheader', class: 'c-unit' }, this.link, this.about),
+      h('div', { role: 'gridcell', class: 'c-signal' }, this.symbol, this.word),
+      h('div', { role: 'gridcell', class: 'c-reason' }, this.reason),
+      this.functions.map(({ cell }) => cell.node),
+      h('div', { role: 'gridcell', class: 'c-duty' }, this.duty, this.rated),
+      h('div', { role: 'gridcell', class: 'c-approach' }, this.approach, this.approachUnit),
+      h('div', { role: 'gridcell', class: 'c-age' }, this.ageMark, this.ageText));
+    this.node.row = this;
+  }
+
+  show(unit, now) {
+    this.id = unit.id;
+    this.node.dataset.unit = unit.id;
+    setText(this.link, unit.id);
+    setAttribute(this.link, 'href', `/unit.html?id=${encodeURIComponent(unit.id)}`);
+    setText(this.about, `${unit.supplier} ${unit.model} · ${unit.hall}`);
+    this.showSignal(unit);
+    this.showFunctions(unit);
+    this.showFigures(unit);
+    this.showAge(unit, now);
+  }
+
+  showSignal(unit) {
+    const code = signalCode(unit);
+    const quiet = code === 'good';
+    this.node.dataset.signal = code;
+    setDrawing(this.symbol, code, () => signalSymbol(code));
+    setText(this.word, signalWord(code));
+    this.word.classList.toggle('unseen', quiet);
+    setText(this.reason, quiet ? '' : unit.signal?.reason ?? '');
+    setAttribute(this.reason, 'title', quiet ? null : unit.signal?.reason ?? null);
+  }
+
+  showFunctions(unit) {
+    const lowest = least(unit)?.function;
+    const shownOnPhone = lowest ?? this.functions[0]?.key;
+    for (const { key, cell } of this.functions) {
+      const judged = unit.functions?.find((each) => each.function === key);
+      const coloured = unit.signal?.code !== 'good' && unit.signal?.function === key ? unit.signal.code : null;
+      cell.show(judged, coloured, key === shownOnPhone);
+    }
+  }
+
+  showFigures(unit) {
+    const { duty, approach } = unit.figures ?? {};
+    const dutyText = shownDuty(hasValue(duty) ? duty.value : 0, unit.ratedDutyW);
+    setText(this.duty, hasValue(duty) ? dutyText.duty : '–');
+    setText(this.rated, ` / ${dutyText.rated}`);
+    setAttribute(this.duty, 'title', hasValue(duty) ? null : duty?.detail ?? 'not known');
+    const difference = hasValue(approach) ? shownDifference(approach.value) : { text: '–', unit: '' };
+    setText(this.approach, difference.text);
+    setText(this.approachUnit, difference.unit && ` ${difference.unit}`);
+    setAttribute(this.approach, 'title', hasValue(approach) ? null : approach?.detail ?? 'not known');
+  }
+
+  showAge(unit, now) {
+    const stale = isStale(unit, now);
+    this.node.classList.toggle('stale', stale);
+    setDrawing(this.ageMark, stale, () => (stale ? dataMark('stale') : document.createTextNode('')));
+    setText(this.ageText, unit.lastSampleAt ? `${stale ? 'stale ' : ''}${age(ageMs(unit, now))}` : 'never heard');
+  }
+
+  place(index, height) {
+    this.node.style.transform = `translateY(${index * height}px)`;
+    setAttribute(this.node, 'aria-rowindex', index + 2);
+  }
+}

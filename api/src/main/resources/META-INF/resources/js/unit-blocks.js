@@ -1,0 +1,82 @@
+/** One block for each function of a unit: its reserve, the sentence, the evidence, small trends. */
+
+import { FUNCTIONS, figureTitle, pointTitle, words } from './catalogue.js';
+import { h, setAttribute, setDrawing, setText } from './dom.js';
+import { isReserve } from './fleet-model.js';
+import { ReserveBar, signalSymbol } from './symbols.js';
+import { sparkline } from './sparkline.js';
+import { hasValue, shownFigure, shownPercent } from './units.js';
+
+/** A figure's text, or the named reason why there is none. */
+export function figureText(figure) {
+  if (!hasValue(figure)) return words(figure?.reason ?? 'not known');
+  return Object.values(shownFigure(figure)).filter(Boolean).join(' ');
+}
+
+export class FunctionBlock {
+  constructor(key) {
+    const known = FUNCTIONS.find((each) => each.key === key);
+    this.key = key;
+    this.figures = known?.figures ?? [];
+    this.trends = known?.trends ?? [];
+    this.symbol = h('span', { class: 'symbol' });
+    this.word = h('span', { class: 'signal-word sub' });
+    this.value = h('b', { class: 'block-value' });
+    this.bar = new ReserveBar();
+    this.barHolder = h('span', { class: 'block-bar' }, this.bar.node);
+    this.sentence = h('p', {});
+    this.evidence = h('dl', { class: 'evidence' });
+    this.plots = h('div', { class: 'plots' });
+    const id = `function-${key}`;
+    this.node = h('section', { class: 'card block', 'data-function': key, 'aria-labelledby': id },
+      h('h2', { id }, this.symbol, h('span', {}, known?.title ?? words(key)), this.word),
+      h('div', { class: 'block-figure' }, this.value, this.barHolder), this.sentence, this.evidence, this.plots);
+  }
+
+  show(unit) {
+    const judged = unit.functions.find((each) => each.function === this.key);
+    const flagged = unit.signal?.function === this.key && unit.signal.code !== 'good';
+    const code = flagged ? unit.signal.code : hasValue(judged?.reserve) ? 'good' : 'unknown';
+    setDrawing(this.symbol, code, () => signalSymbol(code));
+    setText(this.word, flagged ? words(code) : '');
+    this.word.dataset.signal = code;
+    this.showReserve(judged?.reserve, flagged ? code : null);
+    setText(this.sentence, [judged?.sentence, flagged ? capital(unit.signal.reason) : null, hasValue(judged?.reserve) ? null : judged?.reserve?.detail]
+      .filter(Boolean).map((text) => (/[.!?]$/.test(text) ? text : `${text}.`)).filter((text, n, all) => all.indexOf(text) === n).join(' '));
+    this.showEvidence(unit.figures ?? {}, judged?.reserve?.key);
+  }
+
+  showReserve(reserve, code) {
+    const bar = isReserve(reserve);
+    setAttribute(this.barHolder, 'data-signal', code);
+    this.barHolder.hidden = !bar;
+    if (bar) this.bar.show(reserve.value, reserve.standardUncertainty);
+    if (!hasValue(reserve)) setText(this.value, words(reserve?.reason ?? 'not known'));
+    else if (bar) {
+      const { value, band } = shownPercent(reserve);
+      setText(this.value, `${value} ± ${band} % of what was promised`);
+    } else setText(this.value, `${figureTitle(reserve.key)} ${figureText(reserve)}`);
+  }
+
+  showEvidence(figures, reserveKey) {
+    const keys = this.figures.filter((key) => figures[key] && key !== reserveKey);
+    setDrawing(this.evidence, keys.join(), () => {
+      this.values = new Map(keys.map((key) => [key, h('dd', {})]));
+      const all = document.createDocumentFragment();
+      this.values.forEach((value, key) => all.append(h('div', {}, h('dt', {}, figureTitle(key)), value)));
+      return all;
+    });
+    this.values.forEach((value, key) => {
+      setText(value, figureText(figures[key]));
+      value.classList.toggle('none', !hasValue(figures[key]));
+      setAttribute(value, 'title', figures[key].detail ?? figures[key].sentence ?? null);
+    });
+  }
+
+  /** @param trends for each point: { point, quantity, series, from, to, zone } */
+  showTrends(trends) {
+    this.plots.replaceChildren(...trends.map((trend) => sparkline({ title: pointTitle(trend.point), ...trend })));
+  }
+}
+
+const capital = (text) => (text ? text[0].toUpperCase() + text.slice(1) : null);

@@ -1,0 +1,79 @@
+package io.loopwarden.virtual;
+
+import java.io.IOException;
+import java.time.Duration;
+import java.util.Optional;
+import java.util.concurrent.CountDownLatch;
+
+/** Keeps a process alive until it is told to stop, its parent goes away, or, if asked, its standard input ends. */
+final class Lifetime {
+
+    private static final Duration LOOK_EVERY = Duration.ofSeconds(2);
+
+    private final CountDownLatch over = new CountDownLatch(1);
+
+    /** Runs until the end, then closes what is given; a TERM signal waits for that. */
+    void run(boolean watchStdin, AutoCloseable closing) throws Exception {
+        CountDownLatch closed = new CountDownLatch(1);
+        Runtime.getRuntime()
+                .addShutdownHook(new Thread(
+                        () -> {
+                            over.countDown();
+                            awaitQuietly(closed);
+                        },
+                        "end"));
+        watchParent();
+        if (watchStdin) {
+            daemon("standard-input", this::untilEndOfInput);
+        }
+        over.await();
+        try {
+            closing.close();
+        } finally {
+            closed.countDown();
+        }
+    }
+
+    private void watchParent() {
+        Optional<ProcessHandle> parent = ProcessHandle.current().parent();
+        parent.ifPresent(handle -> daemon("parent", () -> {
+            while (handle.isAlive()) {
+                Thread.sleep(LOOK_EVERY.toMillis());
+            }
+            over.countDown();
+        }));
+    }
+
+    private void untilEndOfInput() throws IOException {
+        while (System.in.read() >= 0) {
+            // What is written does not matter, only that the other end is there.
+        }
+        over.countDown();
+    }
+
+    private interface Task {
+        void run() throws IOException, InterruptedException;
+    }
+
+    private void daemon(String name, Task task) {
+        Thread thread = new Thread(
+                () -> {
+                    try {
+                        task.run();
+                    } catch (IOException | InterruptedException e) {
+                        over.countDown();
+                    }
+                },
+                name);
+        thread.setDaemon(true);
+        thread.start();
+    }
+
+    private static void awaitQuietly(CountDownLatch closed) {
+        try {
+            closed.await(10, java.util.concurrent.TimeUnit.SECONDS);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+}

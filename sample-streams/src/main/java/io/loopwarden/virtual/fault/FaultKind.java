@@ -1,0 +1,27 @@
+package io.loopwarden.virtual.fault;
+
+/** What can go wrong; the severity's unit is in the description. */
+public enum FaultKind {
+    /** Deposits on the FWS side of exchanger {@code target}, m2·K/W. */
+    FOULING,
+    /** Exchanger {@code target} gets less of the TCS flow; share lost, 0 to 1. */
+    MALDISTRIBUTION,
+    /** Filter {@code target} is loaded; growth of its resistance relative to clean. */
+    FILTER_LOADING,
+    /** Pump {@code target} loses head; share, 0 to 1. */
+    PUMP_WEAR,
+    /** Coolant escapes at the racks (or into the tray, with target 1), L/h. */
+    LEAK,
+    /** The facility strainer is loaded; growth of its resistance relative to clean. */
+    STRAINER_BLOCKAGE,
+    /** The stem of the facility valve sticks and the loop hunts; travel, 0 to 1. */
+    HUNTING_VALVE,
+    /** The controller stops: no control, nothing sent. */
+    LOST_CONTROLLER,
+    /** The sensor of {@code point} reads beside the truth, in the point's inner unit. */
+    SENSOR_OFFSET,
+    /** The sensor of {@code point} repeats its last value while the severity is not 0. */
+    SENSOR_STUCK,
+    /** The sensor of {@code point} reports itself as failed while the severity is not 0. */
+    SENSOR_DEAD
+}

@@ -1,0 +1,2 @@
+/** The physics of one virtual unit; independent of the physics that judges it, on purpose. */
+package io.loopwarden.virtual.plant;

@@ -1,0 +1,118 @@
+package io.loopwarden.store;
+
+import io.loopwarden.fleet.Scan;
+import io.loopwarden.fleet.UnitId;
+import io.loopwarden.samplelog.StoredCounts;
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.SQLException;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+
+/**
+ * One connection that writes, and what is known of the database while nobody else writes. After any failure the session is
+ * thrown away with all it knew: whether the last transaction was committed is then read from the database.
+ */
+final class WriterSession {
+
+    private static final int MOST_MARKED_HOURS = 200_000;
+
+    private final Connection connection;
+    private final Dictionary dictionary;
+    private final Partitions partitions;
+    private final FrameRows rows;
+    private final Map<UnitId, UnitIntake> units = new HashMap<>();
+    private final ArrayDeque<HourBuffer> pool = new ArrayDeque<>();
+    /** Hours that are marked due in the database for sure. */
+    private final Set<HourKey> marked = new HashSet<>();
+
+    WriterSession(Connection connection, Dictionary dictionary, Partitions partitions, FrameRows rows) {
+        this.connection = connection;
+        this.dictionary = dictionary;
+        this.partitions = partitions;
+        this.rows = rows;
+    }
+
+    Connection connection() {
+        return connection;
+    }
+
+    void forget(HourKey hour) {
+        marked.remove(hour);
+    }
+
+    StoredCounts store(List<Scan> scans) throws SQLException {
+        List<UnitIntake> touched = new ArrayList<>();
+        for (Scan scan : scans) {
+            UnitIntake unit = units.get(scan.unit());
+            if (unit == null) {
+                unit = open(scan.unit());
+            }
+            if (unit.pending().isEmpty()) {
+                touched.add(unit);
+            }
+            unit.pending().add(scan);
+        }
+        StoredCounts counts = StoredCounts.NONE;
+        Set<HourKey> due = new HashSet<>();
+        rows.clear();
+        for (UnitIntake unit : touched) {
+            for (HourBuffer buffer : unit.take(connection)) {
+                partitions.ensure(connection, buffer.hourNs());
+                rows.add(unit.unitId(), buffer);
+                HourKey hour = new HourKey(unit.unitId(), buffer.hourNs());
+                if (!marked.contains(hour)) {
+                    due.add(hour);
+                }
+            }
+            counts = counts.plus(unit.counts());
+            unit.release();
+        }
+        if (!rows.isEmpty()) {
+            commit(due);
+        }
+        return counts;
+    }
+
+    private UnitIntake open(UnitId unit) throws SQLException {
+        int unitId = dictionary.unitId(connection, unit);
+        UnitIntake intake = new UnitIntake(unitId, FrameQueries.newest(connection, unitId), dictionary, pool);
+        units.put(unit, intake);
+        return intake;
+    }
+
+    private void commit(Set<HourKey> due) throws SQLException {
+        connection.setAutoCommit(false);
+        rows.send(connection);
+        if (!due.isEmpty()) {
+            markDue(due);
+        }
+        connection.commit();
+        connection.setAutoCommit(true);
+        if (marked.size() > MOST_MARKED_HOURS) {
+            marked.clear();
+        }
+        marked.addAll(due);
+    }
+
+    private void markDue(Set<HourKey> due) throws SQLException {
+        try (PreparedStatement mark = connection.prepareStatement(MARK_DUE)) {
+            for (HourKey hour : due) {
+                mark.setInt(1, hour.unitId());
+                mark.setObject(2, Times.sql(hour.hourNs()));
+                mark.addBatch();
+            }
+            mark.executeBatch();
+        }
+    }
+
+    private static final String MARK_DUE = """
+            INSERT INTO hour_due (unit_id, hour_start, mark)
+            VALUES (?, ?, nextval('due_mark'))
+            ON CONFLICT (unit_id, hour_start) DO UPDATE SET mark = excluded.mark""";
+}

@@ -1,0 +1,44 @@
+-- A frame: samples of one unit within one hour of source time; payload in the form that FrameCodec documents.
+CREATE TABLE frame (
+    start_at     timestamptz NOT NULL,
+    last_at      timestamptz NOT NULL,
+    unit_id      integer     NOT NULL,
+    layout_id    integer     NOT NULL,
+    sample_count integer     NOT NULL,
+    payload      bytea       NOT NULL
+) PARTITION BY RANGE (start_at);
+
+-- Payloads are dense already; stored as they are, a part of one can be read without the rest.
+ALTER TABLE frame ALTER COLUMN payload SET STORAGE EXTERNAL;
+
+CREATE INDEX frame_by_unit ON frame (unit_id, start_at);
+
+-- Per point: 60 minutes of an hour, 24 hours of a day (UTC). Values in the point's inner unit, over samples that are good or
+-- uncertain; sample_count counts these. Array position 1 is the first minute, or hour; no samples: null.
+CREATE TABLE rollup_minute (
+    hour_start   timestamptz        NOT NULL,
+    unit_id      integer            NOT NULL,
+    point_id     smallint           NOT NULL,
+    sample_count integer[]          NOT NULL,
+    good_count   integer[]          NOT NULL,
+    bad_count    integer[]          NOT NULL,
+    min_si       double precision[] NOT NULL,
+    max_si       double precision[] NOT NULL,
+    mean_si      double precision[] NOT NULL,
+    last_si      double precision[] NOT NULL,
+    PRIMARY KEY (unit_id, point_id, hour_start)
+) PARTITION BY RANGE (hour_start);
+
+CREATE TABLE rollup_hour (
+    day_start    timestamptz        NOT NULL,
+    unit_id      integer            NOT NULL,
+    point_id     smallint           NOT NULL,
+    sample_count integer[]          NOT NULL,
+    good_count   integer[]          NOT NULL,
+    bad_count    integer[]          NOT NULL,
+    min_si       double precision[] NOT NULL,
+    max_si       double precision[] NOT NULL,
+    mean_si      double precision[] NOT NULL,
+    last_si      double precision[] NOT NULL,
+    PRIMARY KEY (unit_id, point_id, day_start)
+) PARTITION BY RANGE (day_start);

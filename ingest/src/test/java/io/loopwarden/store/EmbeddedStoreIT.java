@@ -1,0 +1,82 @@
+package io.loopwarden.store;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+
+import io.loopwarden.fleet.Points;
+import io.loopwarden.samplelog.StoredCounts;
+import java.io.IOException;
+import java.nio.file.Path;
+import java.sql.SQLException;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.Period;
+import javax.sql.DataSource;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.postgresql.ds.PGSimpleDataSource;
+
+/** The contract on the embedded PostgreSQL, and what only it has to do. */
+class EmbeddedStoreIT extends StoreContract {
+
+    @TempDir
+    static Path folder;
+
+    private static EmbeddedStore server;
+
+    @BeforeAll
+    static void start() throws IOException {
+        server = EmbeddedStore.start(folder);
+    }
+
+    @AfterAll
+    static void stop() {
+        server.close();
+    }
+
+    @Override
+    DataSource database() {
+        return server.dataSource();
+    }
+
+    @Override
+    StoreSettings settings() {
+        return noSettling(StoreSettings.DEFAULT);
+    }
+
+    @Test
+    void aSecondWriterIsRefusedWithItsReason() {
+        assertThatThrownBy(() -> SampleStore.open(database(), settings(), clock))
+                .isInstanceOf(SQLException.class)
+                .hasMessageContaining("another process writes samples to this database (server process ");
+    }
+
+    @Test
+    void withoutThePasswordNobodyGetsIn() {
+        PGSimpleDataSource source = new PGSimpleDataSource();
+        source.setPortNumbers(new int[] {server.port()});
+        source.setServerNames(new String[] {"127.0.0.1"});
+        source.setDatabaseName("postgres");
+        source.setUser("postgres");
+        source.setPassword("guess");
+        assertThatThrownBy(source::getConnection).hasMessageContaining("password authentication failed");
+    }
+
+    @Test
+    void partitionsAreMadeAsTimeGoesOnAndDroppedWhenOld() throws Exception {
+        Instant old = NOON.minus(Period.ofDays(399));
+        put(sample(Points.TCS_FLOW, old, 1), sample(Points.TCS_FLOW, NOON, 2));
+        put(sample(Points.TCS_FLOW, NOON.plus(Duration.ofDays(15)), 3));
+        assertThat(all()).hasSize(3);
+        assertThat(count(PARTITIONS)).isEqualTo(4);
+        clock.set(NOON.plus(Duration.ofDays(15)));
+        store.keepUp();
+        assertThat(all()).extracting(sample -> sample.measuredAt()).first().isEqualTo(NOON);
+        assertThat(count(PARTITIONS)).isEqualTo(4);
+        assertThat(put(sample(Points.TCS_FLOW, old, 1))).isEqualTo(new StoredCounts(1, 0, 0, 1, 0));
+    }
+
+    private static final String PARTITIONS = "SELECT count(*) FROM pg_inherits WHERE inhparent = 'frame'::regclass";
+}

@@ -121,7 +121,7 @@ final class PointField {
     }
 
     private static Optional<Conversion> unit(YamlMap point, Optional<PointName> name, OptionalDouble fullScale) {
-        if (name.isEmpty()) {
+        if (name.isEmpty() || point.has("full-scale") != fullScale.isPresent()) {
             return Optional.empty();
         }
         Quantity quantity = name.get().quantity();

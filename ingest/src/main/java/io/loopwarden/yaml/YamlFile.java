@@ -60,7 +60,7 @@ public final class YamlFile {
             }
             faults.add(name, top == null ? 1 : lineOf(top), "", "has no fields; expected 'name: value' lines");
         } catch (MarkedYAMLException notYaml) {
-            faults.add(name, lineOf(notYaml), "", "is not YAML: " + oneLine(notYaml.getProblem()));
+            faults.add(name, lineOf(notYaml), "", "is not YAML: " + oneLine(notYaml.getProblem()) + hint(notYaml));
         } catch (ReaderException badCharacter) {
             String problem = "has the control character " + String.format("0x%02X", badCharacter.getCodePoint());
             faults.add(name, lineAt(text, badCharacter.getPosition()), "", problem);
@@ -105,6 +105,12 @@ public final class YamlFile {
             return Optional.empty();
         }
         return Optional.of(out.toString());
+    }
+
+    /** The commonest slip with UCUM codes. */
+    private static String hint(MarkedYAMLException notYaml) {
+        boolean bracket = notYaml.getProblem() != null && notYaml.getProblem().endsWith("but got [");
+        return bracket ? "; text with [ ] inside { } must be in quotes" : "";
     }
 
     private static int lineOf(MarkedYAMLException fault) {

@@ -11,6 +11,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -25,9 +26,10 @@ import org.eclipse.milo.opcua.stack.core.types.builtin.DataValue;
  * Hands on what came in one publish response, one call of the sink a unit, and marks gaps: a reading without a value, quality bad,
  * BadNoCommunication.
  *
- * <p>A mark lies just after the last value that came, so that it never has the time of a value. A server that confirms an old
- * value after a gap sends it with its old source time, which lies before the mark; such a value is handed on once more with the
- * server's time, or the gap would never end.
+ * <p>A mark lies just after the time up to which we know everything, on the server's clock: after the last value, so that it never
+ * has the time of a value, and before what the server queues for us meanwhile. A server that looks at a steady value after a gap
+ * sends it with its old source time, which lies before the mark; such a value is handed on once more with the time at which the
+ * server looked, or the gap would never end.
  */
 final class Delivery {
 
@@ -40,6 +42,7 @@ final class Delivery {
     private final Clock clock;
     private final Semaphore inFlight;
     private volatile Instant lastHeardAt;
+    private Duration serverBehind = Duration.ZERO;
     private volatile Instant lastDataAt;
     private boolean closed;
 
@@ -69,6 +72,10 @@ final class Delivery {
         Instant receivedAt = clock.instant();
         lastHeardAt = receivedAt;
         lastDataAt = receivedAt;
+        values.stream()
+                .flatMap(value -> DataValues.time(value.serverTime()).stream())
+                .max(Comparator.naturalOrder())
+                .ifPresent(newest -> serverBehind = Duration.between(newest, receivedAt));
         Map<Tag, List<DataValue>> byTag = new LinkedHashMap<>();
         for (int i = 0; i < tags.size(); i++) {
             byTag.computeIfAbsent(tags.get(i), tag -> new ArrayList<>(1)).add(values.get(i));
@@ -88,10 +95,11 @@ final class Delivery {
             return;
         }
         Map<UnitId, Batch> batches = new LinkedHashMap<>();
+        Instant lastKnownAt = lastHeardAt.minus(serverBehind);
         for (Tag tag : tags) {
             if (tag.lastMeasuredAt != null && tag.gapSince == null) {
-                Instant afterLast = tag.lastMeasuredAt.plus(JUST_AFTER);
-                tag.gapSince = afterLast.isAfter(lastHeardAt) ? afterLast : lastHeardAt;
+                Instant last = tag.lastMeasuredAt.isAfter(lastKnownAt) ? tag.lastMeasuredAt : lastKnownAt;
+                tag.gapSince = last.plus(JUST_AFTER);
                 batches.computeIfAbsent(tag.unit(), unit -> new Batch(new ArrayList<>(), new ArrayList<>()))
                         .add(tag, mark(tag, tag.gapSince));
             }
@@ -117,15 +125,22 @@ final class Delivery {
             markMissing(batch, tag, reading.measuredAt(), overflowed);
             overflowed = false;
             batch.add(tag, reading);
-            if (tag.gapSince != null && !reading.measuredAt().isAfter(tag.gapSince)) {
-                Instant confirmedAt = DataValues.time(value.serverTime())
-                        .filter(at -> at.isAfter(tag.gapSince))
-                        .orElse(receivedAt.isAfter(tag.gapSince) ? receivedAt : tag.gapSince.plus(JUST_AFTER));
-                reading = new RawReading(tag.source(), confirmedAt, reading.value(), reading.quality());
-                batch.add(tag, reading);
-            }
-            tag.gapSince = null;
             tag.lastMeasuredAt = reading.measuredAt();
+            endGap(batch, tag, reading, DataValues.time(value.serverTime()).orElse(receivedAt.minus(serverBehind)));
+        }
+    }
+
+    /** A value from before the mark ends the gap only if the server looked at it after the mark; else it was queued before. */
+    private static void endGap(Batch batch, Tag tag, RawReading reading, Instant lookedAt) {
+        if (tag.gapSince == null) {
+            return;
+        }
+        if (reading.measuredAt().isAfter(tag.gapSince)) {
+            tag.gapSince = null;
+        } else if (lookedAt.isAfter(tag.gapSince)) {
+            batch.add(tag, new RawReading(tag.source(), lookedAt, reading.value(), reading.quality()));
+            tag.lastMeasuredAt = lookedAt;
+            tag.gapSince = null;
         }
     }
 

@@ -20,7 +20,9 @@ record Login(String userName, Optional<String> passwordVariable, Optional<Path> 
     /** Reads the password anew at each log-in, so that a changed one needs no restart; a file's final line end is not part of it. */
     byte[] password() throws IOException {
         if (passwordFile.isPresent()) {
-            return Files.readString(passwordFile.get()).stripTrailing().getBytes(StandardCharsets.UTF_8);
+            return Files.readString(passwordFile.get())
+                    .replaceFirst("\\r?\\n\\z", "")
+                    .getBytes(StandardCharsets.UTF_8);
         }
         String name = passwordVariable.orElseThrow();
         String value = System.getenv(name);

@@ -7,6 +7,7 @@ import io.loopwarden.opcua.OpcUaSettings.SecurityMode;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.security.GeneralSecurityException;
+import java.security.cert.X509Certificate;
 import java.time.Duration;
 import java.util.List;
 import java.util.Map;
@@ -26,6 +27,7 @@ import org.eclipse.milo.opcua.stack.core.UaException;
 import org.eclipse.milo.opcua.stack.core.UaRuntimeException;
 import org.eclipse.milo.opcua.stack.core.security.SecurityPolicy;
 import org.eclipse.milo.opcua.stack.core.types.builtin.LocalizedText;
+import org.eclipse.milo.opcua.stack.core.types.builtin.StatusCode;
 import org.eclipse.milo.opcua.stack.core.types.builtin.unsigned.UInteger;
 import org.eclipse.milo.opcua.stack.core.types.structured.EndpointDescription;
 import org.eclipse.milo.opcua.stack.core.types.structured.UserTokenPolicy;
@@ -81,7 +83,7 @@ final class OpcUaLink {
                 .setSessionTimeout(millis(settings.sessionTimeout()))
                 .setKeepAliveInterval(millis(settings.keepAlive()))
                 .setKeepAliveTimeout(millis(settings.keepAlive()))
-                .setKeepAliveFailuresAllowed(uint(1));
+                .setKeepAliveFailuresAllowed(uint(0));
         secure(config, settings, endpoint);
         OpcUaClient client = OpcUaClient.create(
                 config.build(), transport -> transport.setConnectTimeout(millis(settings.requestTimeout())));
@@ -92,8 +94,19 @@ final class OpcUaLink {
             return link;
         } catch (ExecutionException | InterruptedException | TimeoutException e) {
             link.close();
+            if (UaException.extractStatusCode(e).filter(OpcUaLink::refused).isPresent()) {
+                throw new UaException(
+                        StatusCodes.Bad_SecurityChecksFailed,
+                        "the server refuses a secure channel; let it trust "
+                                + settings.securityFolder().resolve("own/certificate.der"),
+                        e);
+            }
             throw e;
         }
+    }
+
+    private static boolean refused(StatusCode status) {
+        return status.value() == StatusCodes.Bad_SecurityChecksFailed;
     }
 
     /** @return the tags that the server does not give us, and why */
@@ -145,6 +158,7 @@ final class OpcUaLink {
         config.setApplicationUri(own.applicationUri())
                 .setKeyPair(own.keyPair())
                 .setCertificate(own.certificate())
+                .setCertificateChain(new X509Certificate[] {own.certificate()})
                 .setCertificateValidator(own.trust());
         if (settings.login().isPresent()) {
             Login login = settings.login().get();

@@ -43,6 +43,12 @@ final class TagSubscription {
             StatusCodes.Bad_MonitoredItemFilterUnsupported,
             StatusCodes.Bad_DeadbandFilterInvalid);
 
+    /**
+     * Patience with a silent subscription, in keep-alive intervals: longer than the session needs to notice a dead connection (two),
+     * because a session that comes back brings the queued samples with it and a new subscription does not.
+     */
+    private static final double WATCHDOG_MULTIPLIER = 3;
+
     private final OpcUaClient client;
     private final OpcUaSettings settings;
     private final OpcUaSubscription subscription;
@@ -61,6 +67,7 @@ final class TagSubscription {
         subscription.setLifetimeAndKeepAliveCalculated(false);
         subscription.setMaxKeepAliveCount(uint(keepAliveCount));
         subscription.setLifetimeCount(uint(Math.max(3 * keepAliveCount, lifetimeCount)));
+        subscription.setWatchdogMultiplier(WATCHDOG_MULTIPLIER);
         subscription.setSubscriptionListener(new Listener(delivery, tags, gone));
     }
 
@@ -84,9 +91,10 @@ final class TagSubscription {
         return refused;
     }
 
-    /** Stops listening and forgets it on this side; the server drops its side with the session or by itself. */
+    /** Stops listening, and asks the server to forget it without waiting; what the server does not hear, it drops by itself. */
     void drop() {
         subscription.setSubscriptionListener(null);
+        subscription.getSubscriptionId().ifPresent(id -> client.deleteSubscriptionsAsync(List.of(id)));
         subscription.reset();
     }
 

@@ -15,6 +15,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicLong;
 import org.eclipse.milo.opcua.sdk.server.EndpointConfig;
 import org.eclipse.milo.opcua.sdk.server.ManagedNamespaceWithLifecycle;
 import org.eclipse.milo.opcua.sdk.server.OpcUaServer;
@@ -25,6 +26,7 @@ import org.eclipse.milo.opcua.sdk.server.identity.UsernameIdentityValidator;
 import org.eclipse.milo.opcua.sdk.server.items.DataItem;
 import org.eclipse.milo.opcua.sdk.server.items.MonitoredItem;
 import org.eclipse.milo.opcua.sdk.server.nodes.UaVariableNode;
+import org.eclipse.milo.opcua.sdk.server.nodes.filters.AttributeFilters;
 import org.eclipse.milo.opcua.sdk.server.util.SubscriptionModel;
 import org.eclipse.milo.opcua.stack.core.NodeIds;
 import org.eclipse.milo.opcua.stack.core.StatusCodes;
@@ -65,6 +67,7 @@ final class PlantServer implements AutoCloseable {
     private final Map<String, DataValue> values = new LinkedHashMap<>();
     private final MemoryTrustListManager trusted = new MemoryTrustListManager();
     private final CertificateQuarantine refused = new MemoryCertificateQuarantine();
+    private final Map<String, AtomicLong> counters = new LinkedHashMap<>();
     private OpcUaServer server;
     private PlantNamespace namespace;
 
@@ -109,6 +112,7 @@ final class PlantServer implements AutoCloseable {
         namespace = new PlantNamespace(server);
         namespace.startup();
         values.forEach(namespace::put);
+        counters.forEach(namespace::count);
         server.startup().get(10, TimeUnit.SECONDS);
     }
 
@@ -145,6 +149,11 @@ final class PlantServer implements AutoCloseable {
         if (server != null) {
             namespace.put(name, value);
         }
+    }
+
+    /** A node whose value is one more each time it is sampled, over restarts too: a number that is missing was lost. */
+    synchronized void count(String name) {
+        counters.put(name, new AtomicLong());
     }
 
     /** The node is missing from the next start on. */
@@ -235,7 +244,7 @@ final class PlantServer implements AutoCloseable {
                         .setNodeId(newNodeId(name))
                         .setBrowseName(new QualifiedName(getNamespaceIndex(), name))
                         .setDisplayName(LocalizedText.english(name))
-                        .setDataType(NodeIds.BaseDataType)
+                        .setDataType(value.value().value() instanceof Double ? NodeIds.Double : NodeIds.BaseDataType)
                         .setTypeDefinition(NodeIds.BaseDataVariableType)
                         .build();
                 node.setValue(value);
@@ -243,6 +252,15 @@ final class PlantServer implements AutoCloseable {
             } else {
                 node.setValue(value);
             }
+        }
+
+        void count(String name, AtomicLong counter) {
+            put(name, new DataValue(Variant.of(0L)));
+            getNodeManager()
+                    .get(newNodeId(name))
+                    .getFilterChain()
+                    .addLast(AttributeFilters.getValue(context ->
+                            new DataValue(Variant.of(counter.incrementAndGet()), StatusCode.GOOD, new DateTime())));
         }
 
         @Override

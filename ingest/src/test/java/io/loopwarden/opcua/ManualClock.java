@@ -1,0 +1,36 @@
+package io.loopwarden.opcua;
+
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
+
+/** A clock that stands until it is moved. */
+final class ManualClock extends Clock {
+
+    private volatile Instant now;
+
+    ManualClock(Instant start) {
+        now = start;
+    }
+
+    void advance(Duration by) {
+        now = now.plus(by);
+    }
+
+    @Override
+    public Instant instant() {
+        return now;
+    }
+
+    @Override
+    public ZoneId getZone() {
+        return ZoneOffset.UTC;
+    }
+
+    @Override
+    public Clock withZone(ZoneId zone) {
+        return this;
+    }
+}

@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.time.Duration;
 import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
 
 /** Keeps a process alive until it is told to stop, its parent goes away, or, if asked, its standard input ends. */
 final class Lifetime {
@@ -71,7 +72,7 @@ final class Lifetime {
 
     private static void awaitQuietly(CountDownLatch closed) {
         try {
-            closed.await(10, java.util.concurrent.TimeUnit.SECONDS);
+            closed.await(10, TimeUnit.SECONDS);
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
         }

@@ -12,6 +12,7 @@ import io.loopwarden.virtual.sense.Instruments;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.SplittableRandom;
@@ -135,7 +136,7 @@ public final class VirtualUnit {
         }
         double approach = spec.setpoints().approachK() - instruments.error(supply) + instruments.error(fws);
         double target = spec.setpoints().tcsDpPa() - instruments.error(dp);
-        plant.settle(spec.site().at(epochS), target, approach, dtS);
+        plant.settle(spec.site().at(epochS), target, approach, controller.bothRun(), dtS);
         controller.adopt();
         read(condition, dtS);
     }
@@ -213,7 +214,7 @@ public final class VirtualUnit {
     }
 
     private static List<Double> boxed(double[] values) {
-        return java.util.Arrays.stream(values).boxed().toList();
+        return Arrays.stream(values).boxed().toList();
     }
 
     public void addFault(Fault fault) {

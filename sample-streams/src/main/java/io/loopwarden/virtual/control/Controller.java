@@ -11,12 +11,15 @@ public final class Controller {
     private static final double LEAST_SPEED = 0.3;
     private static final double SPEED_RATE_PER_S = 0.05;
     private static final double VALVE_STROKE_S = 90;
+    private static final double HUNTING_TIGHTNESS = 6;
     private static final double VALVE_RESOLUTION = 0.001;
     private static final double CHANGE_OVER_S = 7 * 86400;
     private static final double MAKEUP_BELOW = 0.35;
     private static final double MAKEUP_UNTIL = 0.5;
     private static final double MAKEUP_M3_PER_S = 0.1e-3;
     private static final double HELP_AFTER_S = 60;
+    private static final double ENOUGH_BELOW = 0.65;
+    private static final double RELEASE_AFTER_S = 900;
 
     private final Actuators actuators;
     private final Setpoints setpoints;
@@ -27,9 +30,11 @@ public final class Controller {
     private int duty;
     private double sinceChangeOverS;
     private double shortOfHeadS;
+    private double amplyS;
     private boolean bothRun;
     private double speedCommand = 0.8;
     private double valveCommand = 0.4;
+    private boolean stemMoves;
     private boolean makeupRuns;
     private double heartbeatS;
 
@@ -66,6 +71,7 @@ public final class Controller {
         sinceChangeOverS += dtS;
         topUp(level);
         callForHelp(dpPa, dtS);
+        letGo(dtS);
         changeOver();
         for (int i = 0; i < runTimeS.length; i++) {
             runTimeS[i] += actuators.pumpSpeed[i] > 0.02 ? dtS : 0;
@@ -87,10 +93,14 @@ public final class Controller {
         }
     }
 
+    /** A sticking stem waits until its drive is far ahead, then slips all the way; a tight loop then hunts. */
     private void holdApproach(double approachK, double stiction, double dtS) {
-        valveCommand = clamp(valveCommand + approachLoop.move(approachK - setpoints.approachK(), dtS), 0.03, 1);
-        double stick = Math.max(VALVE_RESOLUTION, stiction);
-        if (Math.abs(valveCommand - actuators.valvePosition) > stick) {
+        double tightness = stiction > 0 ? HUNTING_TIGHTNESS : 1;
+        double move = tightness * approachLoop.move(approachK - setpoints.approachK(), dtS);
+        valveCommand = clamp(valveCommand + move, 0.03, 1);
+        double away = Math.abs(valveCommand - actuators.valvePosition);
+        stemMoves = away > VALVE_RESOLUTION && (stemMoves || away > stiction);
+        if (stemMoves) {
             actuators.valvePosition = towards(actuators.valvePosition, valveCommand, dtS / VALVE_STROKE_S);
         }
     }
@@ -111,6 +121,19 @@ public final class Controller {
             bothRun = true;
             starts[(duty + 1) % starts.length]++;
         }
+    }
+
+    /** One pump is enough again once both turn slowly for a while. */
+    private void letGo(double dtS) {
+        amplyS = bothRun && actuators.pumpSpeed[duty] < ENOUGH_BELOW ? amplyS + dtS : 0;
+        if (amplyS > RELEASE_AFTER_S) {
+            bothRun = false;
+            amplyS = 0;
+        }
+    }
+
+    public boolean bothRun() {
+        return bothRun;
     }
 
     private void changeOver() {

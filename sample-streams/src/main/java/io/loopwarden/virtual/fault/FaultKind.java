@@ -14,7 +14,7 @@ public enum FaultKind {
     LEAK,
     /** The facility strainer is loaded; growth of its resistance relative to clean. */
     STRAINER_BLOCKAGE,
-    /** The stem of the facility valve sticks and the loop hunts; travel, 0 to 1. */
+    /** The stem of the facility valve sticks and its loop is tuned too tight, so that it hunts; sticking travel, 0 to 1. */
     HUNTING_VALVE,
     /** The controller stops: no control, nothing sent. */
     LOST_CONTROLLER,

@@ -1,5 +1,7 @@
 package io.loopwarden.virtual.plant;
 
+import io.loopwarden.fleet.CoolantSpec;
+
 /** The plate exchangers of a unit in parallel, on both sides; each with its own share of flow and its own deposits. */
 final class ExchangerBank {
 
@@ -17,6 +19,11 @@ final class ExchangerBank {
     private final double[] overallWPerM2K;
     private final double[] cleanWPerM2K;
     private final double filmReference;
+    private double tcsMeanC;
+    private double tcsHeat;
+    private double fwsHeat;
+    private double tcsFilm;
+    private double fwsFilm;
     private double tcsOutC;
     private double fwsOutC;
 
@@ -33,7 +40,8 @@ final class ExchangerBank {
         fwsShare = new double[count];
         overallWPerM2K = new double[count];
         cleanWPerM2K = new double[count];
-        filmReference = film(new Coolant(io.loopwarden.fleet.CoolantSpec.WATER), 40);
+        filmReference = film(new Coolant(CoolantSpec.WATER), 40);
+        prepare();
     }
 
     /** How conductance of a film goes with the fluid, from Nu ∝ Re^m · Pr^(1/3) at equal velocity. */
@@ -66,18 +74,26 @@ final class ExchangerBank {
         return (1 + NARROWING * condition.foulingM2KPerW[0]) * fastest * fastest;
     }
 
-    /** Solves the bank without keeping it. */
+    /** Fixes fluid properties at the temperatures the bank has now; {@link #solve} uses them until the next call. */
+    void prepare() {
+        prepare(exchangers[0].hotMeanC(), exchangers[0].coldMeanC());
+    }
+
+    /** Fixes fluid properties at given mean temperatures. */
+    void prepare(double tcsMean, double fwsMean) {
+        tcsMeanC = tcsMean;
+        tcsHeat = tcs.volumetricHeatJPerM3K(tcsMean);
+        fwsHeat = fws.volumetricHeatJPerM3K(fwsMean);
+        tcsFilm = parameters.tcsFilmWPerM2K() * film(tcs, tcsMean) / filmReference;
+        fwsFilm = parameters.fwsFilmWPerM2K() * film(fws, fwsMean) / filmReference;
+    }
+
+    /** Solves the bank without keeping it; {@link #split} and {@link #prepare()} first. */
     void solve(Condition condition, double tcsInC, double fwsInC, double tcsQ, double fwsQ, double dtS) {
-        double tcsMean = exchangers[0].hotMeanC();
-        double fwsMean = exchangers[0].coldMeanC();
-        double tcsHeat = tcs.volumetricHeatJPerM3K(tcsMean);
-        double fwsHeat = fws.volumetricHeatJPerM3K(fwsMean);
-        double tcsFilm = parameters.tcsFilmWPerM2K() * film(tcs, tcsMean) / filmReference;
-        double fwsFilm = parameters.fwsFilmWPerM2K() * film(fws, fwsMean) / filmReference;
         double tcsRatio = Math.max(0.01, tcsQ / parameters.nameplate().ratedTcsFlowM3PerS()) * exchangers.length;
         double fwsRatio = Math.max(0.01, fwsQ / parameters.nameplate().ratedFwsFlowM3PerS()) * exchangers.length;
         // Half of the film's growth over the plate: films grow about 0.8 % per K, mostly by viscosity.
-        double slope = Math.max(-0.3, Math.min(0.3, 0.004 * (tcsInC - tcsMean)));
+        double slope = Math.max(-0.3, Math.min(0.3, 0.004 * (tcsInC - tcsMeanC)));
         tcsOutC = 0;
         fwsOutC = 0;
         for (int i = 0; i < exchangers.length; i++) {
@@ -133,17 +149,21 @@ final class ExchangerBank {
     }
 
     double tcsHeatJPerM3K() {
-        return tcs.volumetricHeatJPerM3K(exchangers[0].hotMeanC());
+        return tcsHeat;
     }
 
     double fwsHeatJPerM3K() {
-        return fws.volumetricHeatJPerM3K(exchangers[0].coldMeanC());
+        return fwsHeat;
+    }
+
+    double tcsMeanC() {
+        return tcsMeanC;
     }
 
     double storedJ() {
         double sum = 0;
         for (PlateExchanger exchanger : exchangers) {
-            sum += exchanger.storedJ(tcsHeatJPerM3K(), fwsHeatJPerM3K());
+            sum += exchanger.storedJ(tcsHeat, fwsHeat);
         }
         return sum;
     }

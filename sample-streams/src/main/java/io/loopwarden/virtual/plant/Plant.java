@@ -12,6 +12,9 @@ public final class Plant {
     private static final double SUPPLY_SHARE = 0.35;
     private static final double RACK_SHARE = 0.2;
     private static final double RETURN_SHARE = 0.45;
+    /** Far below the noise of a temperature sensor. */
+    private static final double SETTLED_K = 1e-3;
+
     private static final double TRAY_WET_M3 = 0.0005;
 
     private final PlantParameters parameters;
@@ -36,6 +39,7 @@ public final class Plant {
     private double fwsFlow;
     private double rackDpPa;
     private double shaftW;
+    private double approachSlope = -6;
     private double supplyPipeC;
     private double rackC;
     private double returnPipeC;
@@ -92,6 +96,7 @@ public final class Plant {
     /** One step with storage in the exchangers; for steps of about a second. */
     public void step(Surroundings around, double dtS) {
         surroundings = around;
+        exchangers.prepare();
         solveFlows();
         solveExchangers(dtS);
         advance(dtS);
@@ -101,9 +106,10 @@ public final class Plant {
      * One step with exchangers in steady state and actuators where an ideal controller would have put them, within their limits; for
      * steps from ten seconds to minutes.
      */
-    public void settle(Surroundings around, double dpTargetPa, double approachTargetK, double dtS) {
+    public void settle(Surroundings around, double dpTargetPa, double approachTargetK, boolean allPumps, double dtS) {
         surroundings = around;
-        settlePumps(dpTargetPa);
+        exchangers.prepare();
+        settlePumps(dpTargetPa, allPumps);
         settleValve(approachTargetK);
         advance(dtS);
     }
@@ -158,14 +164,21 @@ public final class Plant {
         return rackOpen / square(Math.max(0.05, surroundings.rackConductance()));
     }
 
-    private void settlePumps(double dpTargetPa) {
+    private void settlePumps(double dpTargetPa, boolean all) {
         tcsFlow = Math.sqrt(dpTargetPa / rackResistance());
         solveFilters();
-        int duty = duty();
         double head = dpTargetPa + tcsFixed * tcsFlow * tcsFlow + filterBankDpPa;
-        double needed =
-                (head + pump.curvaturePaS2PerM6() * tcsFlow * tcsFlow) / pump.shutOffDpPa(1, condition.pumpWear[duty]);
-        actuators.pumpSpeed[duty] = Math.min(1, Math.sqrt(needed));
+        int duty = duty();
+        int running = all ? actuators.pumpSpeed.length : 1;
+        double shutOff = 0;
+        for (int i = 0; i < actuators.pumpSpeed.length; i++) {
+            shutOff += all || i == duty ? pump.shutOffDpPa(1, condition.pumpWear[i]) / running : 0;
+        }
+        double each = tcsFlow / running;
+        double speed = Math.min(1, Math.sqrt((head + pump.curvaturePaS2PerM6() * each * each) / shutOff));
+        for (int i = 0; i < actuators.pumpSpeed.length; i++) {
+            actuators.pumpSpeed[i] = all || i == duty ? speed : 0;
+        }
         solveFlows();
     }
 
@@ -179,6 +192,7 @@ public final class Plant {
         return duty;
     }
 
+    /** Secant steps from the last position with the last slope, kept within a bracket. */
     private void settleValve(double approachTargetK) {
         double low = 0.02;
         double high = 1;
@@ -190,7 +204,7 @@ public final class Plant {
             solveFwsFlow();
             solveExchangers(Double.POSITIVE_INFINITY);
             double error = exchangers.tcsOutC() - surroundings.fwsSupplyC() - approachTargetK;
-            if (Math.abs(error) < 2e-4) {
+            if (Math.abs(error) < SETTLED_K) {
                 return;
             }
             if (error > 0) {
@@ -201,10 +215,12 @@ public final class Plant {
             if (high - low < 1e-5) {
                 return;
             }
-            double slope = Double.isNaN(previousX) ? -6 : (error - previousError) / (x - previousX);
+            if (!Double.isNaN(previousX)) {
+                approachSlope = Math.min(-0.05, (error - previousError) / (x - previousX));
+            }
             previousX = x;
             previousError = error;
-            double next = slope < -0.05 ? x - error / slope : Double.NaN;
+            double next = x - error / approachSlope;
             x = next > low && next < high ? next : error > 0 && next >= 1 ? 1 : 0.5 * (low + high);
         }
     }
@@ -281,16 +297,25 @@ public final class Plant {
         double fwsQ = Math.sqrt(Math.max(0, surroundings.fwsDpPa()) / resistance);
         double tcsQ = plate.ratedTcsFlowM3PerS();
         double rise = plate.ratedDutyW() / (exchangers.tcsHeatJPerM3K() * tcsQ);
-        // Outlet is linear in inlet once the coefficient is fixed; a few rounds settle the coefficient's slope.
-        double in = surroundings.fwsSupplyC() + rise + 4;
+        double in = surroundings.fwsSupplyC() + rise + plate.ratedApproachK();
+        // Outlet is linear in inlet while the coefficients stand; a few rounds settle these.
         for (int round = 0; round < 20; round++) {
+            exchangers.prepare(in - 0.5 * rise, surroundings.fwsSupplyC() + 0.5 * rise);
+            rise = plate.ratedDutyW() / (exchangers.tcsHeatJPerM3K() * tcsQ);
             exchangers.solve(condition, in, surroundings.fwsSupplyC(), tcsQ, fwsQ, Double.POSITIVE_INFINITY);
             double moved = in - exchangers.tcsOutC();
             in = surroundings.fwsSupplyC() + (in - surroundings.fwsSupplyC()) * rise / moved;
         }
         double approach = exchangers.tcsOutC() - surroundings.fwsSupplyC();
-        solveExchangers(Double.POSITIVE_INFINITY);
+        restore();
         return approach;
+    }
+
+    /** Puts the bank's last results back after a question. */
+    private void restore() {
+        exchangers.prepare();
+        exchangers.split(condition);
+        solveExchangers(Double.POSITIVE_INFINITY);
     }
 
     public double tcsSupplyC() {
@@ -309,12 +334,32 @@ public final class Plant {
         return surroundings;
     }
 
+    /** Volume flow at the mean temperature of the exchangers. */
     public double tcsFlowM3PerS() {
         return tcsFlow;
     }
 
+    /** Volume flow at the mean temperature of the exchangers. */
     public double fwsFlowM3PerS() {
         return fwsFlow;
+    }
+
+    /** What a meter sees in the supply: the same mass at the temperature there. */
+    public double tcsFlowAtSupplyM3PerS() {
+        return tcsFlow * tcs.densityKgPerM3(exchangers.tcsMeanC()) / tcs.densityKgPerM3(tcsSupplyC());
+    }
+
+    /** What a meter sees in the return, where leaked coolant is missing. */
+    public double tcsFlowAtReturnM3PerS() {
+        return (tcsFlow - condition.leakM3PerS)
+                * tcs.densityKgPerM3(exchangers.tcsMeanC())
+                / tcs.densityKgPerM3(returnPipeC);
+    }
+
+    /** What a meter sees in the facility supply. */
+    public double fwsFlowAtSupplyM3PerS() {
+        double mean = 0.5 * (surroundings.fwsSupplyC() + fwsReturnC());
+        return fwsFlow * fws.densityKgPerM3(mean) / fws.densityKgPerM3(surroundings.fwsSupplyC());
     }
 
     public double rackDpPa() {

@@ -1,5 +1,7 @@
 package io.loopwarden.virtual.plant;
 
+import java.util.Arrays;
+
 /**
  * One plate exchanger in counterflow, cut into cells along the flow. Each cell keeps its own energy balance over both fluids, each
  * with half of the plates' heat capacity; all cells are solved together, implicit in time, so any step is stable and energy closes
@@ -24,8 +26,8 @@ final class PlateExchanger {
 
     PlateExchanger(double areaM2, double temperatureC) {
         this.areaM2 = areaM2;
-        java.util.Arrays.fill(hot, temperatureC);
-        java.util.Arrays.fill(cold, temperatureC);
+        Arrays.fill(hot, temperatureC);
+        Arrays.fill(cold, temperatureC);
     }
 
     double areaM2() {

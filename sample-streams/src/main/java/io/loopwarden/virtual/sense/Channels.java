@@ -47,9 +47,9 @@ public final class Channels {
         add("tcs.return.temperature.redundant", (p, c) -> p.tcsReturnC());
         add("fws.supply.temperature", (p, c) -> p.surroundings().fwsSupplyC());
         add("fws.return.temperature", (p, c) -> p.fwsReturnC());
-        add("tcs.flow", (p, c) -> p.tcsFlowM3PerS());
-        add("tcs.return.flow", (p, c) -> p.tcsFlowM3PerS() - p.condition().leakM3PerS);
-        add("fws.flow", (p, c) -> p.fwsFlowM3PerS());
+        add("tcs.flow", (p, c) -> p.tcsFlowAtSupplyM3PerS());
+        add("tcs.return.flow", (p, c) -> p.tcsFlowAtReturnM3PerS());
+        add("fws.flow", (p, c) -> p.fwsFlowAtSupplyM3PerS());
     }
 
     private void pressures() {

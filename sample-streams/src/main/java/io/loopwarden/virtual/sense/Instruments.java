@@ -5,6 +5,7 @@ import io.loopwarden.fleet.SensorClass;
 import io.loopwarden.virtual.control.Controller;
 import io.loopwarden.virtual.fault.Fault;
 import io.loopwarden.virtual.plant.Plant;
+import java.util.Arrays;
 import java.util.List;
 import java.util.SplittableRandom;
 
@@ -41,7 +42,7 @@ public final class Instruments {
         manualOffset = new double[size];
         alpha = new double[size];
         override = new double[size];
-        java.util.Arrays.fill(override, Double.NaN);
+        Arrays.fill(override, Double.NaN);
     }
 
     public void read(Plant plant, Controller controller, List<Fault> faults, double epochS, double dtS) {
@@ -86,9 +87,9 @@ public final class Instruments {
     }
 
     private void sensorFaults(List<Fault> faults, double epochS) {
-        java.util.Arrays.fill(faultOffset, 0);
-        java.util.Arrays.fill(stuck, false);
-        java.util.Arrays.fill(dead, false);
+        Arrays.fill(faultOffset, 0);
+        Arrays.fill(stuck, false);
+        Arrays.fill(dead, false);
         for (Fault fault : faults) {
             double severity = fault.point().isPresent() ? fault.severity(epochS) : 0;
             if (severity == 0) {

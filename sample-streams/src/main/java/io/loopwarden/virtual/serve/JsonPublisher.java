@@ -6,6 +6,7 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import io.loopwarden.virtual.Readings;
 import io.loopwarden.virtual.scenario.FleetFile;
 import io.loopwarden.virtual.scenario.Tag;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
@@ -52,7 +53,7 @@ public final class JsonPublisher implements Served {
                 values.put(source, Math.round(raw));
             } else {
                 // Nine digits: more than any of these sensors has, and no tail of the conversion's rounding.
-                values.put(source, Double.parseDouble(String.format(java.util.Locale.ROOT, "%.9g", raw)));
+                values.put(source, Double.parseDouble(String.format(Locale.ROOT, "%.9g", raw)));
             }
         }
         try {

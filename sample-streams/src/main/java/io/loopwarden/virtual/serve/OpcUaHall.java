@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.TimeUnit;
+import java.util.stream.Collectors;
 import org.eclipse.milo.opcua.sdk.server.EndpointConfig;
 import org.eclipse.milo.opcua.sdk.server.OpcUaServer;
 import org.eclipse.milo.opcua.sdk.server.OpcUaServerConfig;
@@ -51,8 +52,7 @@ public final class OpcUaHall implements Served {
 
     public OpcUaHall(FleetFile fleet, FleetFile.Line line) {
         this.path = "/" + line.name();
-        this.units = UnitTags.of(fleet, line).stream()
-                .collect(java.util.stream.Collectors.toMap(UnitTags::id, unit -> unit));
+        this.units = UnitTags.of(fleet, line).stream().collect(Collectors.toMap(UnitTags::id, unit -> unit));
         try {
             server = new OpcUaServer(
                     config(),

@@ -1,6 +1,7 @@
 package io.loopwarden.virtual.serve;
 
 import io.loopwarden.virtual.scenario.Tag;
+import java.io.IOException;
 import java.time.Instant;
 import java.util.Date;
 import java.util.List;
@@ -84,7 +85,7 @@ final class Payloads {
     private static byte[] encode(SparkplugBPayload payload) {
         try {
             return new SparkplugBPayloadEncoder().getBytes(payload, false);
-        } catch (java.io.IOException e) {
+        } catch (IOException e) {
             throw new IllegalStateException("a payload cannot be encoded", e);
         }
     }

@@ -57,7 +57,8 @@ final class Delivery {
                 },
                 System.nanoTime());
         keep(arrival).whenComplete((nothing, failure) -> {
-            if (failure == null) {
+            // What will not come again must not hold up what would; the sink has counted it.
+            if (failure == null || acknowledge == MqttLink.NO_ACKNOWLEDGEMENT) {
                 ticket.ready();
             } else {
                 onKeepFailed.accept(

@@ -80,7 +80,7 @@ final class Mqtt311Link implements MqttLink, MqttCallback {
     @Override
     public void messageArrived(String topic, MqttMessage message) {
         int id = message.getId();
-        Runnable acknowledge = message.getQos() == 0 ? () -> {} : () -> acknowledge(id, message.getQos());
+        Runnable acknowledge = message.getQos() == 0 ? NO_ACKNOWLEDGEMENT : () -> acknowledge(id, message.getQos());
         listener.arrived(topic, message.getPayload(), message.isRetained(), message.isDuplicate(), acknowledge);
     }
 

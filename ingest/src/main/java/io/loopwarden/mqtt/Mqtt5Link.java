@@ -99,7 +99,7 @@ final class Mqtt5Link implements MqttLink, MqttCallback {
     @Override
     public void messageArrived(String topic, MqttMessage message) {
         int id = message.getId();
-        Runnable acknowledge = message.getQos() == 0 ? () -> {} : () -> acknowledge(id, message.getQos());
+        Runnable acknowledge = message.getQos() == 0 ? NO_ACKNOWLEDGEMENT : () -> acknowledge(id, message.getQos());
         listener.arrived(topic, message.getPayload(), message.isRetained(), message.isDuplicate(), acknowledge);
     }
 

@@ -7,8 +7,10 @@ import io.loopwarden.collector.ConnectionStatus.State;
 import io.loopwarden.collector.ReadingSink;
 import io.loopwarden.collector.RejectLog;
 import io.loopwarden.mqtt.payload.Arrival;
+import io.loopwarden.mqtt.payload.EdgeNode;
 import io.loopwarden.mqtt.payload.JsonDecoder;
 import io.loopwarden.mqtt.payload.MessageDecoder;
+import io.loopwarden.mqtt.payload.SparkplugDecoder;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
@@ -20,6 +22,7 @@ import java.util.concurrent.RejectedExecutionException;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -34,6 +37,7 @@ public final class MqttCollector implements Collector {
     private final Clock clock;
     private final Delivery.Context context;
     private final ScheduledExecutorService executor;
+    private final Optional<RebirthRequester> rebirths;
     private final AtomicBoolean closing = new AtomicBoolean();
     private final Random random = new Random();
 
@@ -47,8 +51,12 @@ public final class MqttCollector implements Collector {
         this.connection = Objects.requireNonNull(connection, "connection");
         this.settings = Objects.requireNonNull(settings, "settings");
         this.clock = Objects.requireNonNull(clock, "clock");
-        MessageDecoder decoder = new JsonDecoder(connection, settings.maxPayloadBytes());
-        this.context = new Delivery.Context(connection.name(), decoder, sink, rejects, node -> {});
+        MessageDecoder decoder = settings.payload() == MqttSettings.Payload.SPARKPLUG
+                ? new SparkplugDecoder(connection, settings.maxPayloadBytes())
+                : new JsonDecoder(connection, settings.maxPayloadBytes());
+        this.rebirths = settings.rebirthInterval().map(interval -> new RebirthRequester(settings, interval, clock));
+        Consumer<EdgeNode> onRebirthWanted = node -> rebirths.ifPresent(requester -> requester.request(node));
+        this.context = new Delivery.Context(connection.name(), decoder, sink, rejects, onRebirthWanted);
         this.executor = Executors.newSingleThreadScheduledExecutor(task -> {
             Thread thread = new Thread(task, "mqtt-" + connection.name());
             thread.setDaemon(true);
@@ -225,6 +233,7 @@ public final class MqttCollector implements Collector {
         if (attempt != null) {
             attempt.end();
         }
+        rebirths.ifPresent(RebirthRequester::close);
         change(State.CLOSED, "");
         if (interrupted) {
             Thread.currentThread().interrupt();

@@ -6,6 +6,9 @@ package io.loopwarden.mqtt;
  */
 interface MqttLink {
 
+    /** Of a message with QoS 0: it will not come again. */
+    Runnable NO_ACKNOWLEDGEMENT = () -> {};
+
     /** Called on the client library's threads. */
     interface Listener {
 

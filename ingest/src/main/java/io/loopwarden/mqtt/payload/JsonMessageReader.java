@@ -16,6 +16,9 @@ import java.util.List;
 /** One pass over one JSON message. What spoils one value is a refusal; what spoils the message is a parse exception. */
 final class JsonMessageReader {
 
+    /** Far more than any unit has. */
+    static final int MAX_VALUES = 10_000;
+
     private final JsonParser json;
     private final List<JsonPayload.Value> values = new ArrayList<>();
     private final List<Refusal> refusals = new ArrayList<>();
@@ -55,6 +58,9 @@ final class JsonMessageReader {
     private void readValues() throws IOException {
         while (json.nextToken() != JsonToken.END_OBJECT) {
             String tag = nameOf("'values'");
+            if (values.size() + refusals.size() >= MAX_VALUES) {
+                throw new JsonParseException(json, "more than " + MAX_VALUES + " values");
+            }
             if (json.nextToken() == JsonToken.START_OBJECT) {
                 new ValueReader(tag).readObject();
             } else {

@@ -42,20 +42,13 @@ export function functionsIn(units) {
 const FIGURES = {
   approach: 'approach',
   duty: 'duty',
-  'duty-tcs': 'duty, loop side',
-  'duty-fws': 'duty, facility side',
   'tcs-duty': 'duty, loop side',
   'fws-duty': 'duty, facility side',
   'heat-balance-closure': 'heat balance closure',
-  ua: 'UA, effectiveness–NTU',
-  'ua-ntu': 'UA, effectiveness–NTU',
-  'ua-lmtd': 'UA, log mean difference',
-  'ua-clean': 'UA of a clean unit',
+  ua: 'UA',
   'approach-at-rated-duty': 'approach at rated duty, valve fully open',
   'duty-at-rated-approach': 'largest duty at rated approach',
   'heat-transfer-reserve': 'reserve of heat transfer',
-  effectiveness: 'effectiveness',
-  ntu: 'NTU',
 };
 
 export const figureTitle = (key) => FIGURES[key] ?? words(key);
@@ -88,6 +81,8 @@ export function pointTitle(point) {
   const inside = point.startsWith('tcs.filter.') ? point.slice(4) : point;
   return inside.split('.').map((part) => POINT_WORDS[part] ?? words(part)).filter(Boolean).join(' ');
 }
+
+export const capital = (text) => (text ? text[0].toUpperCase() + text.slice(1) : '');
 
 /** A key in words: not-observable becomes "not observable". */
 export const words = (key) => String(key ?? '').toLowerCase().replaceAll(/[-_]/g, ' ');

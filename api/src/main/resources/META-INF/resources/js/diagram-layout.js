@@ -8,8 +8,8 @@ function tag(points, point, letters, title, [bx, by], [px, py], side = 'right') 
   return points.has(point) ? [{ point, letters, title, at: [bx, by, px, py], x: side === 'right' ? bx + 17 : bx - 17, y: by - 3, anchor: side === 'right' ? 'start' : 'end' }] : [];
 }
 
-/** Only a value, without a circle. */
-const value = (points, point, x, y) => (points.has(point) ? [{ point, title: '', x, y: y - 16, anchor: 'middle', small: true }] : []);
+/** Only a value, without a circle; a doubt about it is said below it or beside it. */
+const value = (points, point, x, y, doubt = 'below') => (points.has(point) ? [{ point, x, y, doubt, small: true }] : []);
 
 /** A line from left to right that hops over another at x = over. */
 const hop = (y, from, over, to) => `M${from} ${y}H${over - 5}a5 5 0 0 1 10 0H${to}`;
@@ -33,33 +33,33 @@ export function wideLayout(nameplate, points) {
   const pumpY = spread(pumps, 92).map((y) => bottom + y);
   const filterY = spread(filters, 54).map((y) => bottom + y);
   return {
-    width: 1060,
+    width: 1084,
     height,
     pipes: [
-      { side: 'fws', d: `M20 ${bottom}H262V${cells[0] + cell / 4}` },
-      { side: 'fws', d: `M236 ${cells[last] - cell / 4}V${top}H20` },
-      ...cells.map((y, n) => ({ side: 'fws', d: `M262 ${y + cell / 4}H290${n === 0 ? `M236 ${y - cell / 4}H290` : hop(y - cell / 4, 236, 262, 290)}` })),
-      { side: 'tcs', d: `M1040 ${top}H494V${cells[last] - cell / 4}` },
-      { side: 'tcs', d: `M468 ${cells[0] + cell / 4}V${bottom}H590` },
-      ...cells.map((y, n) => ({ side: 'tcs', d: `M440 ${y + cell / 4}H468${n === 0 ? `M440 ${y - cell / 4}H494` : hop(y - cell / 4, 440, 468, 494)}` })),
+      { side: 'fws', d: `M20 ${bottom}H242V${cells[0] + cell / 4}` },
+      { side: 'fws', d: `M216 ${cells[last] - cell / 4}V${top}H20` },
+      ...cells.map((y, n) => ({ side: 'fws', d: `M242 ${y + cell / 4}H270${n === 0 ? `M216 ${y - cell / 4}H270` : hop(y - cell / 4, 216, 242, 270)}` })),
+      { side: 'tcs', d: `M1064 ${top}H514V${cells[last] - cell / 4}` },
+      { side: 'tcs', d: `M488 ${cells[0] + cell / 4}V${bottom}H590` },
+      ...cells.map((y, n) => ({ side: 'tcs', d: `M460 ${y + cell / 4}H488${n === 0 ? `M460 ${y - cell / 4}H514` : hop(y - cell / 4, 460, 488, 514)}` })),
       ...pumpY.map((y) => ({ side: 'tcs', d: `M590 ${bottom}V${y}H690V${bottom}` })),
-      { side: 'tcs', d: `M690 ${bottom}H${filters ? 718 : 1040}` },
+      { side: 'tcs', d: `M690 ${bottom}H${filters ? 718 : 1064}` },
       ...filterY.map((y) => ({ side: 'tcs', d: `M718 ${bottom}V${y}H828V${bottom}` })),
-      ...(filters ? [{ side: 'tcs', d: `M828 ${bottom}H1040` }] : []),
-      { side: 'tcs', d: `M545 ${bottom - tank + 30}V${bottom}` },
+      ...(filters ? [{ side: 'tcs', d: `M828 ${bottom}H1064` }] : []),
+      { side: 'tcs', d: `M556 ${bottom - tank + 30}V${bottom}` },
     ],
     arrows: [
       { side: 'fws', x: 120, y: bottom, turn: 0 }, { side: 'fws', x: 110, y: top, turn: 180 },
-      { side: 'tcs', x: 700, y: top, turn: 180 }, { side: 'tcs', x: 1020, y: bottom, turn: 0 }, { side: 'tcs', x: 512, y: bottom, turn: 0 },
+      { side: 'tcs', x: 700, y: top, turn: 180 }, { side: 'tcs', x: 1046, y: bottom, turn: 0 }, { side: 'tcs', x: 526, y: bottom, turn: 0 },
     ],
     symbols: [
-      ...cells.map((y, n) => ({ id: `exchanger.${n + 1}`, kind: 'exchanger', x: 365, y, w: 150, h: cell })),
+      ...cells.map((y, n) => ({ id: `exchanger.${n + 1}`, kind: 'exchanger', x: 365, y, w: 190, h: cell })),
       { id: 'valve', kind: 'valve', x: 190, y: top },
-      ...(points.has('fws.strainer.dp') ? [{ id: 'strainer', kind: 'filter', x: 205, y: bottom }] : []),
+      ...(points.has('fws.strainer.dp') ? [{ id: 'strainer', kind: 'filter', x: 196, y: bottom }] : []),
       ...pumpY.map((y, n) => ({ id: `pump.${n + 1}`, kind: 'pump', x: 640, y })),
       ...filterY.map((y, n) => ({ id: `filter.${n + 1}`, kind: 'filter', x: 773, y })),
-      { id: 'reservoir', kind: 'reservoir', x: 545, y: bottom - tank },
-      ...(points.has('tray.wet') ? [{ id: 'tray', kind: 'tray', x: 365, y: bottom + 46, w: 150 }] : []),
+      { id: 'reservoir', kind: 'reservoir', x: 556, y: bottom - tank },
+      ...(points.has('tray.wet') ? [{ id: 'tray', kind: 'tray', x: 365, y: bottom + 46, w: 190 }] : []),
     ],
     notes: [
       { id: 'ua', x: 365, y: bankTop - 26 }, { id: 'approach', x: 365, y: bankTop - 8 },
@@ -70,30 +70,30 @@ export function wideLayout(nameplate, points) {
     ],
     words: [
       { x: 20, y: top + 18, text: 'facility water, return', side: 'fws' }, { x: 20, y: bottom - 10, text: 'facility water, supply', side: 'fws' },
-      { x: 1040, y: top + 18, text: 'from the racks', side: 'tcs', anchor: 'end' }, { x: 1040, y: bottom - 10, text: 'to the racks', side: 'tcs', anchor: 'end' },
+      { x: 1064, y: top + 18, text: 'from the racks', side: 'tcs', anchor: 'end' }, { x: 1064, y: bottom - 10, text: 'to the racks', side: 'tcs', anchor: 'end' },
     ],
     tags: [
       ...tag(points, 'fws.return.temperature', 'TT', 'return', [40, top - 44], [40, top]),
       ...tag(points, 'fws.valve.position', 'ZT', 'valve open', [190, top - 58], [190, top - 26]),
       ...tag(points, 'fws.supply.temperature', 'TT', 'supply', [40, bottom + 44], [40, bottom]),
       ...tag(points, 'fws.flow', 'FT', 'flow', [160, bottom + 44], [160, bottom]),
-      ...tag(points, 'fws.strainer.dp', 'PDT', 'strainer', [205, bottom - 52], [205, bottom - 12], 'left'),
+      ...tag(points, 'fws.strainer.dp', 'PDT', 'strainer', [196, bottom - 52], [196, bottom - 12], 'left'),
       ...tag(points, 'fws.dp', 'PDT', 'facility Δp', [40, middle - 24], [40, top]),
       ...tag(points, 'tcs.return.temperature', 'TT', 'return', [560, top - 44], [560, top]),
       ...tag(points, 'tcs.return.flow', 'FT', 'flow', [690, top - 44], [690, top]),
       ...tag(points, 'tcs.return.pressure', 'PT', 'pressure', [820, top - 44], [820, top]),
-      ...tag(points, 'reservoir.level', 'LT', 'reservoir', [594, bottom - tank - 14], [569, bottom - tank - 14]),
+      ...tag(points, 'reservoir.level', 'LT', 'reservoir', [605, bottom - tank - 14], [580, bottom - tank - 14]),
       ...tag(points, 'tcs.flow', 'FT', 'flow', [858, bottom - 52], [858, bottom]),
       ...tag(points, 'tcs.supply.temperature', 'TT', 'supply', [858, bottom + 44], [858, bottom]),
-      ...tag(points, 'tcs.supply.pressure', 'PT', 'pressure', [960, bottom + 44], [960, bottom]),
-      ...tag(points, 'tcs.dp', 'PDT', 'loop Δp', [1000, middle - 20], [1000, top], 'left'),
-      ...cells.flatMap((y, n) => [...value(points, `exchanger.${n + 1}.fws.dp`, 318, y + 4), ...value(points, `exchanger.${n + 1}.tcs.dp`, 412, y + 4)]),
+      ...tag(points, 'tcs.supply.pressure', 'PT', 'pressure', [972, bottom + 44], [972, bottom]),
+      ...tag(points, 'tcs.dp', 'PDT', 'loop Δp', [1010, middle - 20], [1010, top], 'left'),
+      ...cells.flatMap((y, n) => [...value(points, `exchanger.${n + 1}.fws.dp`, 312, y + 4), ...value(points, `exchanger.${n + 1}.tcs.dp`, 418, y + 4)]),
       ...pumpY.flatMap((y, n) => value(points, `pump.${n + 1}.speed`, 640, y + 50)),
-      ...filterY.flatMap((y, n) => value(points, `tcs.filter.${n + 1}.dp`, 773, y - 16)),
+      ...filterY.flatMap((y, n) => value(points, `tcs.filter.${n + 1}.dp`, 773, y - 16, 'beside')),
     ],
     lines: [
       ...(points.has('fws.dp') ? [`M40 ${middle - 24}V${bottom}`] : []),
-      ...(points.has('tcs.dp') ? [`M1000 ${middle - 20}V${bottom}`] : []),
+      ...(points.has('tcs.dp') ? [`M1010 ${middle - 20}V${bottom}`] : []),
     ],
   };
 }
@@ -109,7 +109,7 @@ export function narrowLayout(nameplate, points) {
   const pumpX = spread(pumps, 96);
   const filterX = spread(filters, 60);
   const right = Math.max(bankRight + 24, bankLeft + 40 + Math.max(24, -(filterX[0] ?? 0), -pumpX[0]));
-  const width = Math.max(380, right + Math.max(122, (filterX[filters - 1] ?? 0) + 34, pumpX[pumps - 1] + 44));
+  const width = Math.max(380, right + Math.max(134, (filterX[filters - 1] ?? 0) + 34, pumpX[pumps - 1] + 44));
   const bank = 268;
   const last = exchangers - 1;
   const pumpY = 520;

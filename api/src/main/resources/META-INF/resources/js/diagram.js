@@ -16,34 +16,50 @@ export function doubt(point, now) {
   return point.quality === 'uncertain' ? { kind: 'uncertain', word: 'uncertain' } : null;
 }
 
+/** A value where it is measured: the instrument's circle, a title, the value, and what to think of it. */
 class Tag {
-  constructor({ point, x, y, title, anchor = 'start', letters, at, small }) {
+  constructor({ point, x, y, title, anchor, letters, at }) {
     this.point = point;
     this.value = svg('tspan', { class: 'tag-value' });
     this.unit = svg('tspan', { class: 'tag-unit' });
-    this.mark = svg('g', { transform: `translate(${anchor === 'end' ? x - 12 : anchor === 'middle' ? x - 30 : x},${y + 21})` });
-    this.word = svg('text', { class: 'tag-doubt', x: 15, y: 10 });
-    this.holder = svg('g', { class: 'symbol-holder' });
-    this.mark.append(this.holder, this.word);
-    this.node = svg('g', { class: small ? 'tag small' : 'tag', 'data-point': point },
-      at ? bubble(at, letters, x, y) : null,
+    this.holder = svg('g', { transform: `translate(${anchor === 'end' ? x - 12 : x},${y + 21})` });
+    this.word = svg('text', { class: 'tag-doubt', x: anchor === 'end' ? x - 15 : x + 15, y: y + 31, 'text-anchor': anchor });
+    this.node = svg('g', { class: 'tag', 'data-point': point }, bubble(at, letters),
       svg('text', { class: 'tag-title', x, y, 'text-anchor': anchor }, title),
-      svg('text', { x, y: y + 16, 'text-anchor': anchor }, this.value, this.unit), this.mark);
-    if (anchor === 'end') {
-      setAttribute(this.word, 'text-anchor', 'end');
-      setAttribute(this.word, 'x', -3);
-    }
+      svg('text', { x, y: y + 16, 'text-anchor': anchor }, this.value, this.unit), this.holder, this.word);
   }
 
   show(point, now) {
     const reason = doubt(point, now);
-    const { text, unit } = point.value === null || point.value === undefined ? { text: '–', unit: '' } : shown(point.value, point.unit, point.quantity);
-    setText(this.value, text);
-    setText(this.unit, unit && ` ${unit}`);
+    showValue(this, point, reason);
     setDrawing(this.holder, reason?.kind ?? '', () => (reason ? dataMark(reason.kind) : document.createTextNode('')));
     setText(this.word, reason?.word);
-    setAttribute(this.node, 'data-doubt', reason?.kind ?? null);
   }
+}
+
+/** A value beside a pump, filter or exchanger, where there is no room for more than a word of doubt. */
+class SmallTag {
+  constructor({ point, x, y, doubt: place }) {
+    this.point = point;
+    this.value = svg('tspan', { class: 'tag-value' });
+    this.unit = svg('tspan', { class: 'tag-unit' });
+    this.word = svg('tspan', { class: 'tag-doubt', ...(place === 'below' ? { x, dy: 13 } : {}) });
+    this.gap = place === 'below' ? '' : ' ';
+    this.node = svg('g', { class: 'tag small', 'data-point': point }, svg('text', { x, y, 'text-anchor': 'middle' }, this.value, this.unit, this.word));
+  }
+
+  show(point, now) {
+    const reason = doubt(point, now);
+    showValue(this, point, reason);
+    setText(this.word, reason && this.gap + (reason.kind === 'missing' ? 'none yet' : reason.kind));
+  }
+}
+
+function showValue(tag, point, reason) {
+  const { text, unit } = reason?.kind === 'missing' ? { text: '–', unit: '' } : shown(point.value, point.unit, point.quantity);
+  setText(tag.value, text);
+  setText(tag.unit, unit && ` ${unit}`);
+  setAttribute(tag.node, 'data-doubt', reason?.kind ?? null);
 }
 
 /** An instrument after ISA-5.1: a circle with its function letters, a thin line to where it measures. */
@@ -67,7 +83,7 @@ const SYMBOLS = {
 export class Diagram {
   constructor(nameplate, points, narrow) {
     const layout = (narrow ? narrowLayout : wideLayout)(nameplate, new Set(points.map((point) => point.point)));
-    this.tags = layout.tags.map((tag) => new Tag(tag));
+    this.tags = layout.tags.map((tag) => (tag.small ? new SmallTag(tag) : new Tag(tag)));
     this.symbols = new Map(layout.symbols.map((symbol) => [symbol.id, this.symbol(symbol)]));
     this.notes = new Map(layout.notes.map((note) => [note.id, svg('text', { class: 'note', x: note.x, y: note.y, 'text-anchor': note.anchor ?? 'middle' }, note.text ?? '')]));
     this.node = svg('svg', { class: 'diagram', viewBox: `0 0 ${layout.width} ${layout.height}`, role: 'group', 'aria-label': 'Hydraulic diagram with live values' },

@@ -82,6 +82,7 @@ export function summary(units, now) {
     total: units.length,
     flagged,
     first: ordered(flagged, 'reserve')[0] ?? null,
+    neverHeard: units.filter((unit) => !unit.lastSampleAt).length,
     silent: units.filter((unit) => isStale(unit, now)),
     counts: units.reduce((counts, unit) => counts.set(signalCode(unit), (counts.get(signalCode(unit)) ?? 0) + 1), new Map()),
     judgedForRated: heat.length,

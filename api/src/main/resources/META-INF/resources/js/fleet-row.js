@@ -55,6 +55,7 @@ export class FleetRow {
     this.approach = h('span');
     this.approachUnit = h('span', { class: 'sub' });
     this.ageMark = h('span', { class: 'symbol' });
+    this.ageWord = h('span', { class: 'age-word' });
     this.ageText = h('span');
     this.node = h('div', { role: 'row', class: 'row', tabindex: '-1' },
       h('div', { role: 'rowheader', class: 'c-unit' }, this.link, this.about),
@@ -63,7 +64,7 @@ export class FleetRow {
       this.functions.map(({ cell }) => cell.node),
       h('div', { role: 'gridcell', class: 'c-duty' }, this.duty, this.rated),
       h('div', { role: 'gridcell', class: 'c-approach' }, this.approach, this.approachUnit),
-      h('div', { role: 'gridcell', class: 'c-age' }, this.ageMark, this.ageText));
+      h('div', { role: 'gridcell', class: 'c-age' }, this.ageMark, this.ageWord, this.ageText));
     this.node.row = this;
   }
 
@@ -116,7 +117,8 @@ export class FleetRow {
     const stale = isStale(unit, now);
     this.node.classList.toggle('stale', stale);
     setDrawing(this.ageMark, stale, () => (stale ? dataMark('stale') : document.createTextNode('')));
-    setText(this.ageText, unit.lastSampleAt ? `${stale ? 'stale ' : ''}${age(ageMs(unit, now))}` : 'never heard');
+    setText(this.ageWord, stale && unit.lastSampleAt ? 'stale ' : '');
+    setText(this.ageText, unit.lastSampleAt ? age(ageMs(unit, now)) : 'never heard');
   }
 
   place(index, height) {

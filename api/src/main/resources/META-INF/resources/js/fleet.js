@@ -102,14 +102,20 @@ function showRows(all, now) {
   byId('clear').hidden = !(view.q || view.hall || view.supplier || view.signal);
 }
 
-function showHeadline({ total, flagged, first, silent }) {
-  const headline = flagged.length === 0
-    ? `${plural(total, 'unit')}, nothing to do`
+function headline({ total, flagged, silent, neverHeard }) {
+  if (total === 0) return 'No units are set up';
+  if (neverHeard === total) return `${plural(total, 'unit')}, none heard yet`;
+  if (silent.length === total) return `${plural(total, 'unit')}, all silent: nothing here is fresh`;
+  return flagged.length === 0 ? `${plural(total, 'unit')}, nothing to do`
     : `${plural(total, 'unit')}, ${total - flagged.length} with nothing to do, ${flagged.length} to look at`;
-  setText(byId('headline'), total === 0 ? 'No units are set up' : headline);
+}
+
+function showHeadline(facts) {
+  const { total, flagged, first, silent, neverHeard } = facts;
+  setText(byId('headline'), headline(facts));
   document.title = flagged.length ? `${flagged.length} to look at · Fleet · Loopwarden` : 'Fleet · Loopwarden';
-  byId('first').hidden = !first;
-  if (first) {
+  byId('first').hidden = !first || neverHeard === total;
+  if (!byId('first').hidden) {
     const code = signalCode(first);
     setDrawing(byId('first-symbol'), code, () => signalSymbol(code));
     setText(byId('first-link'), first.id);
@@ -118,14 +124,14 @@ function showHeadline({ total, flagged, first, silent }) {
     byId('first-word').dataset.signal = code;
     setText(byId('first-reason'), first.signal?.reason ? `: ${first.signal.reason}` : '');
   }
-  byId('silent').hidden = silent.length === 0;
+  byId('silent').hidden = silent.length === 0 || silent.length === total;
   setText(byId('silent-link'), silent.length ? `${plural(silent.length, 'unit')} silent` : '');
   setText(byId('silent-units'), silent.length ? `: ${list(silent.map((unit) => unit.id))}; figures shown are old.` : '');
 }
 
 const list = (ids) => (ids.length > 4 ? `${ids.slice(0, 4).join(', ')} and ${ids.length - 4} more` : ids.join(', '));
 
-function showStrip({ total, judgedForRated, couldCarryRated, least, dutyW, dutyUnits, ratedW, silent, oldestMs }) {
+function showStrip({ total, judgedForRated, couldCarryRated, least, dutyW, dutyUnits, ratedW, silent, neverHeard, oldestMs }) {
   setText(byId('rated-count'), judgedForRated ? `${couldCarryRated} of ${judgedForRated}` : 'not known');
   setText(byId('rated-words'), 'could carry rated duty at rated approach today'
     + (judgedForRated < total ? `; ${total - judgedForRated} cannot be judged now` : ''));
@@ -136,8 +142,7 @@ function showStrip({ total, judgedForRated, couldCarryRated, least, dutyW, dutyU
   setText(byId('heat-words'), dutyUnits ? `carried now, ${number(100 * dutyW / ratedW, 0)} % of the ${number(ratedW / 1e6, 1)} MW rated`
     + (dutyUnits < total ? ` of ${dutyUnits} units` : '') : 'no unit has a known duty');
   setText(byId('reporting'), `${total - silent.length} of ${total}`);
-  setText(byId('reporting-words'), silent.length ? `report; ${Number.isFinite(oldestMs) ? `oldest figure ${age(oldestMs)} old` : 'one was never heard'}`
-    : `report; oldest figure ${age(oldestMs)} old`);
+  setText(byId('reporting-words'), neverHeard ? `report; ${neverHeard} never heard` : `report; oldest figure ${age(oldestMs)} old`);
 }
 
 function showFilters(all, { counts, silent }) {

@@ -57,10 +57,17 @@ export class Live {
     }
   }
 
-  /** A connection that says nothing for a while is treated as lost. */
+  /** Nothing was said for a while: nothing may have changed, or the line may be dead. A new socket and a whole picture tell. */
+  renew(socket) {
+    if (socket !== this.socket) return;
+    this.socket = null;
+    socket.close();
+    this.connect();
+  }
+
   listen(socket) {
     clearTimeout(this.silence);
-    this.silence = setTimeout(() => this.retry(socket, null), SILENCE_MS);
+    this.silence = setTimeout(() => this.renew(socket), SILENCE_MS);
   }
 
   retry(socket, error) {

@@ -34,7 +34,7 @@ export function sparkline({ title, series, quantity, from, to, zone }) {
   const display = (value) => Object.values(shown(value, series.unit, quantity)).filter(Boolean).join(' ');
   const range = `${display(low)} to ${display(high)}`;
   return h('figure', { class: 'spark' },
-    h('figcaption', {}, title, ' ', h('span', { class: 'sub' }, range)),
+    h('figcaption', {}, title, h('span', { class: 'sub' }, range)),
     drawing({ parts, low, high, from, to, label: `${title} from ${dateAndTime(from, zone)} to ${dateAndTime(to, zone)}: ${range}` }),
     h('div', { class: 'spark-times sub' }, h('span', {}, to - from > 86_400_000 ? dateAndTime(from, zone).slice(0, 10) : timeOfDay(from, zone).slice(0, 5)), h('span', {}, 'now')));
 }

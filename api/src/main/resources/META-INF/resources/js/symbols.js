@@ -1,7 +1,7 @@
 /** Small drawings: the status signals, marks for doubtful data, the reserve bar. Always beside a word, never alone. */
 
 import { K95 } from './catalogue.js';
-import { svg } from './dom.js';
+import { setAttribute, svg } from './dom.js';
 
 const SHAPES = {
   failure: () => [svg('circle', { cx: 8, cy: 8, r: 7, class: 'solid' }), svg('path', { d: 'M5 5l6 6M11 5l-6 6', class: 'cut' })],
@@ -19,7 +19,7 @@ export function signalSymbol(code) {
 
 const MARKS = {
   stale: () => [svg('circle', { cx: 7, cy: 7, r: 5.6 }), svg('path', { d: 'M7 3.6V7l2.4 1.6' })],
-  uncertain: () => [svg('path', { d: 'M7 1.2L12.8 7 7 12.8 1.2 7z', 'stroke-dasharray': '2 1.4' })],
+  uncertain: () => [svg('path', { d: 'M7 1.2L12.8 7 7 12.8 1.2 7z' })],
   bad: () => [svg('rect', { x: 1.5, y: 1.5, width: 11, height: 11 }), svg('path', { d: 'M4 4l6 6M10 4l-6 6' })],
   missing: () => [svg('circle', { cx: 7, cy: 7, r: 5.6, 'stroke-dasharray': '2 2' })],
 };
@@ -46,7 +46,7 @@ export class ReserveBar {
   show(value, standardUncertainty) {
     const low = at(value - K95 * standardUncertainty).toFixed(1);
     const high = at(value + K95 * standardUncertainty).toFixed(1);
-    this.fill.setAttribute('width', at(value).toFixed(1));
-    this.whisker.setAttribute('d', `M${low} 8H${high}M${low} 5v6M${high} 5v6`);
+    setAttribute(this.fill, 'width', at(value).toFixed(1));
+    setAttribute(this.whisker, 'd', `M${low} 8H${high}M${low} 5v6M${high} 5v6`);
   }
 }

@@ -1,6 +1,6 @@
 /** One block for each function of a unit: its reserve, the sentence, the evidence, small trends. */
 
-import { FUNCTIONS, figureTitle, pointTitle, words } from './catalogue.js';
+import { FUNCTIONS, capital, figureTitle, pointTitle, words } from './catalogue.js';
 import { h, setAttribute, setDrawing, setText } from './dom.js';
 import { isReserve } from './fleet-model.js';
 import { ReserveBar, signalSymbol } from './symbols.js';
@@ -29,7 +29,7 @@ export class FunctionBlock {
     this.plots = h('div', { class: 'plots' });
     const id = `function-${key}`;
     this.node = h('section', { class: 'card block', 'data-function': key, 'aria-labelledby': id },
-      h('h2', { id }, this.symbol, h('span', {}, known?.title ?? words(key)), this.word),
+      h('h2', { id }, this.symbol, h('span', {}, capital(known?.title ?? words(key))), this.word),
       h('div', { class: 'block-figure' }, this.value, this.barHolder), this.sentence, this.evidence, this.plots);
   }
 
@@ -51,11 +51,11 @@ export class FunctionBlock {
     setAttribute(this.barHolder, 'data-signal', code);
     this.barHolder.hidden = !bar;
     if (bar) this.bar.show(reserve.value, reserve.standardUncertainty);
-    if (!hasValue(reserve)) setText(this.value, words(reserve?.reason ?? 'not known'));
+    if (!hasValue(reserve)) setText(this.value, capital(words(reserve?.reason ?? 'not known')));
     else if (bar) {
       const { value, band } = shownPercent(reserve);
       setText(this.value, `${value} ± ${band} % of what was promised`);
-    } else setText(this.value, `${figureTitle(reserve.key)} ${figureText(reserve)}`);
+    } else setText(this.value, `${capital(figureTitle(reserve.key))} ${figureText(reserve)}`);
   }
 
   showEvidence(figures, reserveKey) {
@@ -78,5 +78,3 @@ export class FunctionBlock {
     this.plots.replaceChildren(...trends.map((trend) => sparkline({ title: pointTitle(trend.point), ...trend })));
   }
 }
-
-const capital = (text) => (text ? text[0].toUpperCase() + text.slice(1) : null);

@@ -1,7 +1,7 @@
 /** The unit page: what could this unit still do, what says so, and what is its controller hiding? */
 
 import { byId, h, setAttribute, setDrawing, setText } from './dom.js';
-import { FUNCTIONS, functionsIn, signalWord } from './catalogue.js';
+import { FUNCTIONS, capital, functionsIn, signalWord } from './catalogue.js';
 import { Diagram } from './diagram.js';
 import { ageMs, isStale, signalCode } from './fleet-model.js';
 import { age } from './format.js';
@@ -11,7 +11,7 @@ import { Shell } from './shell.js';
 import { dataMark, signalSymbol } from './symbols.js';
 import { FunctionBlock, figureText } from './unit-blocks.js';
 import { PointsTable, showFigures, showNameplate } from './unit-tables.js';
-import { CHOICES, choice, choose, hasValue } from './units.js';
+import { CHOICES, choice, choose } from './units.js';
 
 const TREND_EVERY_MS = 30_000;
 const NARROW = matchMedia('(max-width: 700px)');
@@ -83,9 +83,9 @@ function showHead(now) {
   setText(byId('unit-about'), [`${unit.supplier} ${unit.model}`, `${unit.hall} hall`, unit.coolant].filter(Boolean).join(' · '));
   const code = signalCode(unit);
   setDrawing(byId('signal'), code, () => signalSymbol(code));
-  setText(byId('signal-word'), signalWord(code));
+  setText(byId('signal-word'), capital(signalWord(code)));
   byId('signal-word').dataset.signal = code;
-  setText(byId('headline'), unit.headline ?? unit.signal?.reason);
+  setText(byId('headline'), unit.lastSampleAt ? unit.headline ?? unit.signal?.reason : 'Nothing has been heard from it yet.');
   setText(byId('hidden'), unit.hidden);
   byId('hidden-block').hidden = !unit.hidden;
   const stale = isStale(unit, now);
@@ -93,7 +93,7 @@ function showHead(now) {
   setDrawing(byId('age-mark'), stale, () => (stale ? dataMark('stale') : document.createTextNode('')));
   setText(byId('age'), unit.lastSampleAt ? `${stale ? 'stale, ' : ''}last heard ${age(ageMs(unit, now))} ago` : 'never heard');
   const connection = unit.connection;
-  setText(byId('link'), connection ? [`${connection.name}, ${connection.protocol}, ${connection.state}`, connection.detail].filter(Boolean).join(': ') : '');
+  setText(byId('link'), connection ? [`· ${connection.name}, ${connection.protocol}, ${connection.state}`, connection.detail].filter(Boolean).join(': ') : '');
 }
 
 function showDiagram(now) {
@@ -105,7 +105,7 @@ function showDiagram(now) {
   }
   diagram.show(unit, now);
   const { ua, approach } = unit.figures;
-  if (diagram.notes.has('ua')) setText(diagram.notes.get('ua'), ua ? `UA ${hasValue(ua) ? figureText(ua) : figureText(ua)}` : '');
+  if (diagram.notes.has('ua')) setText(diagram.notes.get('ua'), ua ? `UA ${figureText(ua)}` : '');
   if (diagram.notes.has('approach')) setText(diagram.notes.get('approach'), approach ? `approach ${figureText(approach)}` : '');
 }
 

@@ -50,7 +50,6 @@ const BY_QUANTITY = {
   'differential-pressure': () => choice('pressure'),
   'volume-flow': () => choice('flow'),
   ratio: () => ({ label: '%', scale: 100, decimals: 1 }),
-  volume: () => ({ label: 'L', scale: 1000, decimals: 1 }),
   duration: () => ({ label: 'h', scale: 1 / 3600, decimals: 1 }),
   conductivity: () => ({ label: 'µS/cm', scale: 1e4, decimals: 1 }),
   ph: () => ({ label: 'pH', scale: 1, decimals: 2 }),
@@ -80,6 +79,7 @@ function conductance() {
 function displayUnit(quantity, value, ucum) {
   if (quantity === 'power') return power(Math.abs(value));
   if (quantity === 'conductance') return conductance();
+  if (quantity === 'volume') return { label: 'L', scale: 1000, decimals: Math.abs(value) < 0.1 ? 1 : 0 };
   return BY_QUANTITY[quantity]?.() ?? { label: ucum === '1' ? '' : ucum ?? '', scale: 1, decimals: 3 };
 }
 

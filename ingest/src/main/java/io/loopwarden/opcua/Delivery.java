@@ -33,7 +33,6 @@ import org.eclipse.milo.opcua.stack.core.types.builtin.DataValue;
  */
 final class Delivery {
 
-    private static final Duration HAND_ON_PATIENCE = Duration.ofSeconds(5);
     private static final Duration JUST_AFTER = Duration.ofMillis(1);
 
     private final String connection;
@@ -41,17 +40,20 @@ final class Delivery {
     private final RejectLog rejects;
     private final Clock clock;
     private final Semaphore inFlight;
+    private final Duration patience;
     private volatile Instant lastHeardAt;
     private Duration serverBehind = Duration.ZERO;
     private volatile Instant lastDataAt;
     private boolean closed;
 
-    Delivery(String connection, ReadingSink sink, RejectLog rejects, Clock clock, int maxInFlight) {
+    /** @param patience how long a delivery waits while {@code maxInFlight} others are not finished; then it is counted as lost */
+    Delivery(String connection, ReadingSink sink, RejectLog rejects, Clock clock, int maxInFlight, Duration patience) {
         this.connection = connection;
         this.sink = Objects.requireNonNull(sink, "sink");
         this.rejects = Objects.requireNonNull(rejects, "rejects");
         this.clock = clock;
         this.inFlight = new Semaphore(maxInFlight);
+        this.patience = patience;
         this.lastHeardAt = clock.instant();
     }
 
@@ -165,7 +167,7 @@ final class Delivery {
             return;
         }
         if (!acquire()) {
-            lost(unit, batch, "the sink finished none of its open deliveries within " + HAND_ON_PATIENCE);
+            lost(unit, batch, "the sink finished none of its open deliveries within " + patience);
             return;
         }
         CompletableFuture<Void> kept;
@@ -186,7 +188,7 @@ final class Delivery {
 
     private boolean acquire() {
         try {
-            return inFlight.tryAcquire(HAND_ON_PATIENCE.toMillis(), TimeUnit.MILLISECONDS);
+            return inFlight.tryAcquire(patience.toMillis(), TimeUnit.MILLISECONDS);
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
             return false;

@@ -1,5 +1,6 @@
 package io.loopwarden.opcua;
 
+import io.loopwarden.collector.Backoff;
 import io.loopwarden.collector.Collector;
 import io.loopwarden.collector.Connection;
 import io.loopwarden.collector.ConnectionStatus;
@@ -32,7 +33,11 @@ import org.slf4j.LoggerFactory;
 public final class OpcUaCollector implements Collector {
 
     private static final Logger LOG = LoggerFactory.getLogger(OpcUaCollector.class);
+    private static final Duration HAND_ON_PATIENCE = Duration.ofSeconds(5);
     private static final Duration CLOSE_PATIENCE = Duration.ofSeconds(10);
+
+    /** A controller that has just started often does not know its nodes yet: the first retries are quick. */
+    private static final Duration FIRST_NODE_RETRY = Duration.ofSeconds(2);
 
     private record Condition(State state, Instant since, String detail) {}
 
@@ -43,6 +48,7 @@ public final class OpcUaCollector implements Collector {
     private final List<Tag> tags;
     private final Delivery delivery;
     private final ScheduledThreadPoolExecutor worker;
+    private final Backoff nodeRetry;
     private final SplittableRandom random = new SplittableRandom();
     private volatile Condition condition;
     private volatile boolean started;
@@ -52,6 +58,7 @@ public final class OpcUaCollector implements Collector {
     private boolean sessionActive;
     private boolean subscribed;
     private Map<Tag, String> missing = Map.of();
+    private int missingInARow;
     private int failures;
     private Future<?> giveUp;
     private Future<?> retry;
@@ -63,7 +70,9 @@ public final class OpcUaCollector implements Collector {
         this.rejects = Objects.requireNonNull(rejects, "rejects");
         this.clock = Objects.requireNonNull(clock, "clock");
         this.tags = Tag.of(connection);
-        this.delivery = new Delivery(connection.name(), sink, rejects, clock, settings.maxInFlight());
+        this.delivery = new Delivery(connection.name(), sink, rejects, clock, settings.maxInFlight(), HAND_ON_PATIENCE);
+        Duration slow = settings.unknownNodeRetry();
+        this.nodeRetry = new Backoff(slow.compareTo(FIRST_NODE_RETRY) < 0 ? slow : FIRST_NODE_RETRY, slow);
         this.condition = new Condition(State.CONNECTING, clock.instant(), "");
         this.worker = new ScheduledThreadPoolExecutor(1, task -> {
             Thread thread = new Thread(task, "opc-ua " + connection.name());
@@ -118,6 +127,7 @@ public final class OpcUaCollector implements Collector {
         OpcUaLink fresh = null;
         try {
             fresh = OpcUaLink.open(connection, settings, tags, delivery, new Events());
+            missingInARow = 0;
             note(fresh.subscribe());
             link = fresh;
             sessionActive = true;
@@ -136,6 +146,7 @@ public final class OpcUaCollector implements Collector {
         OpcUaLink of = link;
         try {
             if (!subscribed) {
+                missingInARow = 0;
                 note(of.subscribe());
                 subscribed = true;
             }
@@ -177,6 +188,7 @@ public final class OpcUaCollector implements Collector {
 
     private void note(Map<Tag, String> refused) {
         missing = refused;
+        missingInARow++;
         refused.forEach((tag, why) -> rejects.reject(
                 connection.name(),
                 RejectReason.UNKNOWN_TAG,
@@ -195,7 +207,7 @@ public final class OpcUaCollector implements Collector {
         cancel(retry);
         if (!missing.isEmpty()) {
             OpcUaLink of = link;
-            retry = later(settings.unknownNodeRetry(), () -> retryMissing(of));
+            retry = later(nodeRetry.delay(missingInARow, random), () -> retryMissing(of));
         }
     }
 
@@ -264,8 +276,8 @@ public final class OpcUaCollector implements Collector {
             run(() -> {
                 if (of == link) {
                     sessionActive = false;
-                    delivery.markGap(tags);
                     become(State.LOST, "the connection to " + connection.endpoint() + " broke, trying to get it back");
+                    delivery.markGap(tags);
                     cancel(giveUp);
                     giveUp = later(settings.sessionTimeout(), () -> abandon(of, "it did not come back in time"));
                 }

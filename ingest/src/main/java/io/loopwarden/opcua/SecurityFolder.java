@@ -85,6 +85,7 @@ final class SecurityFolder {
         KeyPair pair = SelfSignedCertificateGenerator.generateRsaKeyPair(KEY_BITS);
         SelfSignedCertificateBuilder builder = new SelfSignedCertificateBuilder(pair)
                 .setCommonName("Loopwarden collector")
+                .setOrganization("Loopwarden")
                 .setValidityPeriod(VALIDITY)
                 .setApplicationUri("urn:loopwarden:collector:" + UUID.randomUUID());
         try {

@@ -26,9 +26,13 @@ import org.eclipse.milo.opcua.stack.core.types.builtin.StatusCode;
 import org.eclipse.milo.opcua.stack.core.types.enumerated.DataChangeTrigger;
 import org.eclipse.milo.opcua.stack.core.types.enumerated.DeadbandType;
 import org.eclipse.milo.opcua.stack.core.types.structured.DataChangeFilter;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /** One subscription with a monitored item for each tag that the server knows. Its methods wait for the server. */
 final class TagSubscription {
+
+    private static final Logger LOG = LoggerFactory.getLogger(TagSubscription.class);
 
     /** The subscription is gone or silent and has to be made anew. */
     @FunctionalInterface
@@ -74,6 +78,11 @@ final class TagSubscription {
     /** @return the tags that the server does not give us, and why */
     Map<Tag, String> create() throws UaException {
         subscription.create();
+        subscription
+                .getRevisedPublishingInterval()
+                .filter(ms -> ms > millis(settings.publishingInterval()))
+                .ifPresent(ms ->
+                        LOG.info("the server sends every {} ms only, asked for {}", ms, settings.publishingInterval()));
         return createMissing();
     }
 

@@ -11,8 +11,10 @@ import io.loopwarden.fleet.RawValue;
 import java.net.URI;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.concurrent.CompletableFuture;
 import org.eclipse.milo.opcua.stack.core.types.builtin.DataValue;
 import org.eclipse.milo.opcua.stack.core.types.builtin.DateTime;
 import org.eclipse.milo.opcua.stack.core.types.builtin.StatusCode;
@@ -22,6 +24,7 @@ import org.junit.jupiter.api.Test;
 class DeliveryTest {
 
     private static final Instant START = Instant.parse("2026-11-25T08:00:00Z");
+    private static final Duration PATIENCE = Duration.ofMillis(20);
     private static final long OVERFLOW = 0x0000_0480L;
 
     private final ManualClock clock = new ManualClock(START);
@@ -34,7 +37,7 @@ class DeliveryTest {
             Plants.unit("E-02", Map.of("tcs.flow", "ns=2;s=E2/Flow"))));
     private final Tag first = tags.get(0);
     private final Tag second = tags.get(1);
-    private final Delivery delivery = new Delivery("line", sink, rejects, clock, 8);
+    private final Delivery delivery = new Delivery("line", sink, rejects, clock, 8, PATIENCE);
 
     @Test
     void oneResponseIsOneCallForEachUnitWithTheSameReceiveTime() {
@@ -148,6 +151,32 @@ class DeliveryTest {
                         new RawReading(first.source(), at(0), RawValue.of(1.0), Quality.GOOD),
                         mark(first, at(1000)),
                         new RawReading(first.source(), at(3000), RawValue.of(4.0), Quality.GOOD));
+    }
+
+    @Test
+    void sinkThatFinishesNothingIsNotWaitedForWithoutBound() {
+        CompletableFuture<Void> open = new CompletableFuture<>();
+        List<RawReading> came = new ArrayList<>();
+        Delivery tight = new Delivery(
+                "line",
+                (unit, receivedAt, readings) -> {
+                    came.addAll(readings);
+                    return open;
+                },
+                rejects,
+                clock,
+                1,
+                PATIENCE);
+        tight.values(List.of(first), List.of(value(1, at(0))));
+        tight.values(List.of(first), List.of(value(2, at(1000))));
+        assertThat(rejects.count(RejectReason.LOG_FULL)).isEqualTo(1);
+        open.complete(null);
+        tight.values(List.of(first), List.of(value(3, at(2000))));
+        assertThat(came)
+                .containsExactly(
+                        new RawReading(first.source(), at(0), RawValue.of(1.0), Quality.GOOD),
+                        mark(first, at(1000)),
+                        new RawReading(first.source(), at(2000), RawValue.of(3.0), Quality.GOOD));
     }
 
     @Test

@@ -115,6 +115,19 @@ class OpcUaGapIT {
     }
 
     @Test
+    void serverThatTakesTheConnectionAndNeverAnswersIsSaid() {
+        wire.goSilent();
+        bench = new Bench(
+                        URI.create("opc.tcp://127.0.0.1:" + wire.port() + "/plant"),
+                        Plants.quick("request-timeout", "PT0.3S"),
+                        Plants.unit("E-01", Map.of("tcs.flow", PlantServer.node(COUNT))))
+                .start();
+        bench.awaitDetail("no answer in time");
+        wire.mend();
+        awaitMoreThan(10);
+    }
+
+    @Test
     void valueThatStaysOverABreakCountsAgainAfterIt() throws Exception {
         Instant longAgo = Instant.parse("2026-01-02T03:04:05Z");
         server.set("steady", new DataValue(Variant.of(7.0), StatusCode.GOOD, new DateTime(longAgo)));

@@ -42,7 +42,8 @@ public class LiveSocket {
     void message(String text, WebSocketConnection connection) {
         try {
             JsonNode unit = json.readTree(text).path("unit");
-            push.focus(connection.id(), unit.isTextual() ? Optional.of(new UnitId(unit.textValue())) : Optional.empty());
+            push.focus(
+                    connection.id(), unit.isTextual() ? Optional.of(new UnitId(unit.textValue())) : Optional.empty());
         } catch (JsonProcessingException | IllegalArgumentException e) {
             LOG.debugf("a page sent a message that is not understood: %s", e.getMessage());
         }
@@ -61,7 +62,10 @@ public class LiveSocket {
 
         @Override
         public void drop() {
-            connection.close().subscribe().with(done -> {}, failure -> LOG.debug("closing a slow page failed", failure));
+            connection
+                    .close()
+                    .subscribe()
+                    .with(done -> {}, failure -> LOG.debug("closing a slow page failed", failure));
         }
     }
 }

@@ -1,2 +1,2 @@
-/** The fleet as it is now, and what is pushed to pages when it changes. */
+/** What is pushed to open pages when the fleet changes. */
 package io.loopwarden.live;

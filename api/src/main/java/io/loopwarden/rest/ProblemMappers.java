@@ -16,7 +16,8 @@ final class ProblemMappers {
         if (response.getEntity() instanceof Problem) {
             return response;
         }
-        return Problem.response(response.getStatusInfo(), response.getStatusInfo().getReasonPhrase());
+        return Problem.response(
+                response.getStatusInfo(), response.getStatusInfo().getReasonPhrase());
     }
 
     @ServerExceptionMapper

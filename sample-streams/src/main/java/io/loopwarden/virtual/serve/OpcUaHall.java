@@ -43,6 +43,8 @@ import org.eclipse.milo.opcua.stack.transport.server.tcp.OpcTcpServerTransportCo
 public final class OpcUaHall implements Served {
 
     private static final String APPLICATION = "urn:loopwarden:virtual:controllers";
+    /** Not the application's own URI, which is namespace 1 of every server: the tags are in namespace 2. */
+    private static final String TAGS = "urn:loopwarden:virtual:controllers:tags";
 
     private final String path;
     private final int port = FreePort.find();
@@ -58,7 +60,7 @@ public final class OpcUaHall implements Served {
                     config(),
                     profile -> new OpcTcpServerTransport(
                             OpcTcpServerTransportConfig.newBuilder().build()));
-            namespace = new HallNamespace(server, APPLICATION);
+            namespace = new HallNamespace(server, TAGS);
             namespace.startup();
             units.values().forEach(namespace::addUnit);
             server.startup().get(20, TimeUnit.SECONDS);

@@ -1,0 +1,119 @@
+package io.loopwarden.fleetstate;
+
+import io.loopwarden.fleet.Scan;
+import io.loopwarden.fleet.Unit;
+import io.loopwarden.fleet.UnitId;
+import io.loopwarden.watch.UnitFigures;
+import io.loopwarden.watch.UnitWatch;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import java.util.concurrent.atomic.AtomicLong;
+import org.jboss.logging.Logger;
+
+/** Every unit's watch, fed by scans and evaluated in turn. A unit that fails takes down itself only. */
+public final class FleetState {
+
+    private static final Logger LOG = Logger.getLogger(FleetState.class);
+
+    /** Without new samples a unit is evaluated this often all the same, so that what is stale says so. */
+    private static final Duration IDLE_EVALUATION = Duration.ofSeconds(2);
+
+    private static final class Watched {
+        final UnitWatch watch;
+        volatile UnitNow now;
+        boolean dirty;
+        Instant evaluatedAt;
+        boolean failed;
+
+        Watched(UnitWatch watch) {
+            this.watch = watch;
+        }
+    }
+
+    private final Map<UnitId, Watched> watched = new TreeMap<>();
+    private final Clock clock;
+    private final AtomicLong faults = new AtomicLong();
+
+    public FleetState(List<Unit> units, Clock clock) {
+        this.clock = clock;
+        Instant at = clock.instant();
+        for (Unit unit : units) {
+            Watched one = new Watched(new UnitWatch(unit));
+            one.now = evaluated(one.watch, at);
+            one.evaluatedAt = at;
+            watched.put(unit.id(), one);
+        }
+    }
+
+    /** Takes a scan; one of a unit that is not in the fleet is left out. */
+    public void accept(Scan scan) {
+        Watched one = watched.get(scan.unit());
+        if (one == null) {
+            return;
+        }
+        synchronized (one) {
+            guarded(one, () -> one.watch.accept(scan));
+            one.dirty = true;
+        }
+    }
+
+    /** Evaluates what has new samples, and answers which units changed. */
+    public List<UnitId> evaluate() {
+        Instant at = clock.instant();
+        List<UnitId> changed = new ArrayList<>();
+        for (Map.Entry<UnitId, Watched> entry : watched.entrySet()) {
+            Watched one = entry.getValue();
+            synchronized (one) {
+                if (one.dirty || Duration.between(one.evaluatedAt, at).compareTo(IDLE_EVALUATION) >= 0) {
+                    one.dirty = false;
+                    one.evaluatedAt = at;
+                    guarded(one, () -> one.now = evaluated(one.watch, at));
+                    changed.add(entry.getKey());
+                }
+            }
+        }
+        return changed;
+    }
+
+    public Optional<UnitNow> unit(UnitId id) {
+        return Optional.ofNullable(watched.get(id)).map(one -> one.now);
+    }
+
+    /** All units, by name. */
+    public Collection<UnitNow> units() {
+        return watched.values().stream().map(one -> one.now).toList();
+    }
+
+    /** How often a unit's watch failed: a fault of ours, in the log with its cause. */
+    public long faultCount() {
+        return faults.get();
+    }
+
+    private void guarded(Watched one, Runnable work) {
+        try {
+            work.run();
+            one.failed = false;
+        } catch (RuntimeException e) {
+            faults.incrementAndGet();
+            if (!one.failed) {
+                one.failed = true;
+                LOG.errorf(
+                        e,
+                        "watching unit %s failed; the others go on",
+                        one.watch.unit().id());
+            }
+        }
+    }
+
+    private static UnitNow evaluated(UnitWatch watch, Instant at) {
+        UnitFigures figures = watch.evaluate(at);
+        return new UnitNow(watch.unit(), watch.design(), figures, watch.newestAt());
+    }
+}

@@ -1,0 +1,87 @@
+package io.loopwarden.live;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import io.loopwarden.fleet.UnitId;
+import io.loopwarden.fleetstate.FleetState;
+import io.loopwarden.view.UnitDetail;
+import io.loopwarden.view.UnitRow;
+import io.loopwarden.view.Views;
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Set;
+import java.util.concurrent.Executors;
+import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.TimeUnit;
+import org.jboss.logging.Logger;
+
+/** Evaluates what changed and pushes it, again and again. */
+public final class LiveTicker implements AutoCloseable {
+
+    private static final Logger LOG = Logger.getLogger(LiveTicker.class);
+
+    /** {@code {"type":"fleet","at":…,"units":[…]}}: rows of the units that changed. */
+    record FleetMessage(String type, Instant at, List<UnitRow> units) {}
+
+    /** {@code {"type":"unit","unit":{…}}}: the unit that a page asked for, in full. */
+    record UnitMessage(String type, UnitDetail unit) {}
+
+    private final FleetState fleet;
+    private final LivePush push;
+    private final Views views;
+    private final ObjectMapper json;
+    private final Clock clock;
+    private final ScheduledExecutorService timer = Executors.newSingleThreadScheduledExecutor(task -> {
+        Thread thread = new Thread(task, "live");
+        thread.setDaemon(true);
+        return thread;
+    });
+
+    public LiveTicker(FleetState fleet, LivePush push, Views views, ObjectMapper json, Clock clock) {
+        this.fleet = fleet;
+        this.push = push;
+        this.views = views;
+        this.json = json;
+        this.clock = clock;
+    }
+
+    public void start(Duration tick) {
+        timer.scheduleWithFixedDelay(this::tick, 0, tick.toMillis(), TimeUnit.MILLISECONDS);
+    }
+
+    private void tick() {
+        try {
+            push.changed(fleet.evaluate(), this::fleetMessage, this::unitMessage);
+        } catch (RuntimeException e) {
+            LOG.error("a round of live push failed; the next one goes on", e);
+        }
+    }
+
+    private String fleetMessage(Set<UnitId> changed) {
+        List<UnitRow> rows = changed.stream()
+                .sorted()
+                .flatMap(id -> fleet.unit(id).stream())
+                .map(views::row)
+                .toList();
+        return text(new FleetMessage("fleet", clock.instant(), rows));
+    }
+
+    private String unitMessage(UnitId id) {
+        return text(new UnitMessage("unit", views.detail(fleet.unit(id).orElseThrow())));
+    }
+
+    private String text(Object message) {
+        try {
+            return json.writeValueAsString(message);
+        } catch (JsonProcessingException e) {
+            throw new IllegalStateException("a live message cannot be written as JSON", e);
+        }
+    }
+
+    @Override
+    public void close() {
+        timer.shutdownNow();
+    }
+}

@@ -1,0 +1,136 @@
+package io.loopwarden.service;
+
+import io.loopwarden.collector.Collector;
+import io.loopwarden.collector.ConfigurationException;
+import io.loopwarden.collector.Connection;
+import io.loopwarden.collector.ConnectionStatus;
+import io.loopwarden.collector.Intake;
+import io.loopwarden.collector.RejectLog;
+import io.loopwarden.fleet.Scan;
+import io.loopwarden.fleet.UnitId;
+import io.loopwarden.fleetfile.FleetConfig;
+import io.loopwarden.fleetfile.FleetFolder;
+import io.loopwarden.fleetstate.FleetState;
+import io.loopwarden.samplelog.LogLimits;
+import io.loopwarden.samplelog.LogStatus;
+import io.loopwarden.samplelog.QueuedSampleLog;
+import io.loopwarden.samplelog.ScanListener;
+import io.loopwarden.yaml.Fault;
+import jakarta.annotation.PreDestroy;
+import jakarta.enterprise.context.ApplicationScoped;
+import java.time.Clock;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.jboss.logging.Logger;
+
+/** Wiring of the whole: fleet folder, store, sample log, collectors, fleet state. Built at start, ended in reverse order. */
+@ApplicationScoped
+public class LoopwardenService {
+
+    private static final Logger LOG = Logger.getLogger(LoopwardenService.class);
+
+    private final LoopwardenConfig settings;
+    private final Clock clock;
+    private final RejectLog rejects;
+    private final FleetConfig config;
+    private final FleetState fleet;
+    private final StoreAccess store;
+    private final QueuedSampleLog log;
+    private final List<Line> lines;
+    private final Map<UnitId, Line> lineOf = new HashMap<>();
+
+    LoopwardenService(LoopwardenConfig settings, Clock clock) {
+        this.settings = settings;
+        this.clock = clock;
+        this.rejects = new RejectLog(clock);
+        FleetConfig loaded = FleetFolder.load(settings.fleet());
+        this.fleet = new FleetState(loaded.units(), clock);
+        this.store = StoreAccess.open(settings, clock);
+        this.log = new QueuedSampleLog(store.writer(), LogLimits.DEFAULT);
+        log.subscribe(new Feed(fleet));
+        List<Fault> faults = new ArrayList<>(loaded.faults());
+        this.lines = lines(loaded.connections(), faults);
+        this.config = new FleetConfig(loaded.siteName(), loaded.zone(), loaded.units(), loaded.connections(), faults);
+        faults.forEach(fault -> LOG.warn(fault.toString()));
+    }
+
+    /** Begins to read; called once the rest is up. */
+    void start() {
+        lines.forEach(line -> line.collector().start());
+        LOG.infof(
+                "watching %d units over %d connections; store: %s; %d faults in the fleet folder %s",
+                config.units().size(),
+                lines.size(),
+                store.kind(),
+                config.faults().size(),
+                settings.fleet());
+    }
+
+    private List<Line> lines(List<Connection> connections, List<Fault> faults) {
+        List<Line> made = new ArrayList<>();
+        for (Connection connection : connections) {
+            Intake intake = new Intake(connection, log, rejects, clock);
+            try {
+                Collector collector = Collectors.of(connection, intake, rejects, clock);
+                Line line = new Line(connection, collector, intake);
+                made.add(line);
+                connection.units().forEach(served -> lineOf.put(served.unit(), line));
+            } catch (ConfigurationException e) {
+                e.faults().forEach(fault -> faults.add(new Fault("fleet.yaml", 1, connection.name(), fault)));
+            }
+        }
+        return List.copyOf(made);
+    }
+
+    public FleetConfig config() {
+        return config;
+    }
+
+    public FleetState fleet() {
+        return fleet;
+    }
+
+    public RejectLog rejects() {
+        return rejects;
+    }
+
+    public List<Line> lines() {
+        return lines;
+    }
+
+    public StoreAccess store() {
+        return store;
+    }
+
+    public LogStatus logStatus() {
+        return log.status();
+    }
+
+    public Optional<ConnectionStatus> connectionOf(UnitId unit) {
+        return Optional.ofNullable(lineOf.get(unit))
+                .map(line -> line.collector().status());
+    }
+
+    @PreDestroy
+    void stop() {
+        lines.forEach(line -> line.collector().close());
+        log.close();
+        store.close();
+    }
+
+    /** The live watch hears every scan. */
+    private record Feed(FleetState fleet) implements ScanListener {
+        @Override
+        public void onScan(Scan scan) {
+            fleet.accept(scan);
+        }
+
+        @Override
+        public void onDropped(long scans) {
+            LOG.warnf("the live watch was behind and missed %d scans; they are stored all the same", scans);
+        }
+    }
+}

@@ -1,0 +1,108 @@
+package io.loopwarden.service;
+
+import io.loopwarden.collector.ConnectionStatus;
+import io.loopwarden.collector.IntakeCounters;
+import io.loopwarden.collector.RejectReason;
+import io.loopwarden.live.LivePush;
+import io.loopwarden.samplelog.LogStatus;
+import io.micrometer.core.instrument.FunctionCounter;
+import io.micrometer.core.instrument.Gauge;
+import io.micrometer.core.instrument.MeterRegistry;
+import io.micrometer.core.instrument.TimeGauge;
+import jakarta.enterprise.context.ApplicationScoped;
+import java.time.Clock;
+import java.time.Duration;
+import java.util.Locale;
+import java.util.concurrent.TimeUnit;
+import java.util.function.ToDoubleFunction;
+import java.util.function.ToLongFunction;
+
+/** What the service says of itself under /q/metrics; read from counters that are kept anyway. */
+@ApplicationScoped
+public class Metrics {
+
+    private final LoopwardenService service;
+    private final MeterRegistry registry;
+    private final Clock clock;
+
+    Metrics(LoopwardenService service, MeterRegistry registry, Clock clock) {
+        this.service = service;
+        this.registry = registry;
+        this.clock = clock;
+    }
+
+    void register(LivePush push) {
+        service.lines().forEach(this::register);
+        gauge("loopwarden.log.queued.samples", "samples waiting to be stored", LogStatus::queuedSamples);
+        count("loopwarden.store.samples", "stored", log -> log.counts().stored());
+        count("loopwarden.store.samples", "duplicate", log -> log.counts().duplicate());
+        count("loopwarden.store.samples", "conflict", log -> log.counts().conflict());
+        count("loopwarden.store.samples", "late", log -> log.counts().late());
+        count("loopwarden.store.failures", "all", LogStatus::failures);
+        TimeGauge.builder(
+                        "loopwarden.store.write",
+                        service,
+                        TimeUnit.NANOSECONDS,
+                        s -> s.logStatus().lastWrite().toNanos())
+                .description("how long the last batch took to commit")
+                .register(registry);
+        Gauge.builder("loopwarden.live.readers", push, LivePush::readerCount)
+                .description("open pages")
+                .register(registry);
+        FunctionCounter.builder("loopwarden.live.dropped", push, LivePush::droppedCount)
+                .description("pages dropped because they could not keep up")
+                .register(registry);
+        FunctionCounter.builder(
+                        "loopwarden.watch.faults", service, s -> s.fleet().faultCount())
+                .description("evaluations that failed")
+                .register(registry);
+    }
+
+    private void register(Line line) {
+        samples(line, "good", IntakeCounters::good);
+        samples(line, "uncertain", IntakeCounters::uncertain);
+        samples(line, "bad", IntakeCounters::bad);
+        for (RejectReason reason : RejectReason.values()) {
+            samples(
+                    line,
+                    "rejected-" + reason.name().toLowerCase(Locale.ROOT).replace('_', '-'),
+                    counters -> counters.rejected().getOrDefault(reason, 0L));
+        }
+        TimeGauge.builder("loopwarden.connection.lag", line, TimeUnit.MILLISECONDS, this::lagMs)
+                .description("time since anything came over the connection; absent before the first")
+                .tag("connection", line.connection().name())
+                .tag("protocol", line.connection().protocol())
+                .register(registry);
+    }
+
+    private double lagMs(Line line) {
+        ConnectionStatus status = line.collector().status();
+        return status.lastDataAt()
+                .map(at -> (double) Duration.between(at, clock.instant()).toMillis())
+                .orElse(Double.NaN);
+    }
+
+    private void samples(Line line, String outcome, ToLongFunction<IntakeCounters> count) {
+        FunctionCounter.builder(
+                        "loopwarden.samples",
+                        line,
+                        l -> count.applyAsLong(l.intake().counters()))
+                .description("samples by protocol and outcome")
+                .tag("connection", line.connection().name())
+                .tag("protocol", line.connection().protocol())
+                .tag("outcome", outcome)
+                .register(registry);
+    }
+
+    private void gauge(String name, String description, ToDoubleFunction<LogStatus> value) {
+        Gauge.builder(name, service, s -> value.applyAsDouble(s.logStatus()))
+                .description(description)
+                .register(registry);
+    }
+
+    private void count(String name, String outcome, ToDoubleFunction<LogStatus> value) {
+        FunctionCounter.builder(name, service, s -> value.applyAsDouble(s.logStatus()))
+                .tag("outcome", outcome)
+                .register(registry);
+    }
+}

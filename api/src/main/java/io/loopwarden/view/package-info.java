@@ -1,0 +1,2 @@
+/** The shapes that leave by REST and live push. */
+package io.loopwarden.view;

@@ -1,0 +1,110 @@
+package io.loopwarden.system;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.IOException;
+import java.net.ServerSocket;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import org.awaitility.Awaitility;
+
+/** The packaged service as a process, on a free loopback port. */
+final class Service implements AutoCloseable {
+
+    private static final HttpClient HTTP =
+            HttpClient.newBuilder().connectTimeout(Duration.ofSeconds(5)).build();
+    private static final ObjectMapper JSON = new ObjectMapper();
+
+    private final Path fleet;
+    private final Path folder;
+    private final int port;
+    private Launched process;
+
+    Service(Path fleet, Path folder) {
+        this.fleet = fleet;
+        this.folder = folder;
+        this.port = freePort();
+    }
+
+    static int freePort() {
+        try (ServerSocket socket = new ServerSocket(0)) {
+            return socket.getLocalPort();
+        } catch (IOException e) {
+            throw new java.io.UncheckedIOException(e);
+        }
+    }
+
+    Service start() {
+        process = Launched.java(
+                "service",
+                folder,
+                List.of(
+                        "-Xmx512m",
+                        "-Dquarkus.http.host=127.0.0.1",
+                        "-Dquarkus.http.port=" + port,
+                        "-Dloopwarden.fleet=" + fleet,
+                        "-Dloopwarden.data=" + folder.resolve("data"),
+                        "-jar",
+                        Repository.root()
+                                .resolve("api/target/quarkus-app/quarkus-run.jar")
+                                .toString()));
+        Awaitility.await("service answers on port " + port)
+                .atMost(Duration.ofSeconds(60))
+                .pollInterval(Duration.ofMillis(100))
+                .failFast(() -> "service ended: " + process.output(), () -> !process.isAlive())
+                .until(() -> statusOf("/q/health/live") == 200);
+        return this;
+    }
+
+    void kill() {
+        process.kill();
+    }
+
+    String log() {
+        return process.output();
+    }
+
+    URI address(String path) {
+        return URI.create("http://127.0.0.1:" + port + path);
+    }
+
+    int statusOf(String path) {
+        try {
+            return send(HttpRequest.newBuilder(address(path)).build()).statusCode();
+        } catch (IOException e) {
+            return -1;
+        }
+    }
+
+    JsonNode get(String path) {
+        try {
+            HttpResponse<String> response =
+                    send(HttpRequest.newBuilder(address(path)).build());
+            if (response.statusCode() != 200) {
+                throw new IllegalStateException(path + " answered " + response.statusCode() + " " + response.body());
+            }
+            return JSON.readTree(response.body());
+        } catch (IOException e) {
+            throw new java.io.UncheckedIOException(e);
+        }
+    }
+
+    static HttpResponse<String> send(HttpRequest request) throws IOException {
+        try {
+            return HTTP.send(request, HttpResponse.BodyHandlers.ofString());
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            throw new IOException(e);
+        }
+    }
+
+    @Override
+    public void close() {
+        process.close();
+    }
+}

@@ -98,6 +98,19 @@ public record Exchanger(Stream hot, Stream cold) {
         });
     }
 
+    /** Capacity rate of the TCS stream between its two temperatures. */
+    Computed<Double> hotRateWPerK(ExchangerState s) {
+        double meterC = hot.meterTemperatureC(s.hotInletC(), s.hotOutletC());
+        return HeatBalance.capacityRateWPerK(hot.coolant(), s.hotFlowM3PerS(), meterC, s.hotInletC(), s.hotOutletC());
+    }
+
+    /** Capacity rate of the FWS stream between its two temperatures. */
+    Computed<Double> coldRateWPerK(ExchangerState s) {
+        double meterC = cold.meterTemperatureC(s.coldInletC(), s.coldOutletC());
+        return HeatBalance.capacityRateWPerK(
+                cold.coolant(), s.coldFlowM3PerS(), meterC, s.coldOutletC(), s.coldInletC());
+    }
+
     Computed<Sensitive> hotDuty(ExchangerState s, double capacityFactor) {
         double meterC = hot.meterTemperatureC(s.hotInletC(), s.hotOutletC());
         return duty(hot, s.hotFlowM3PerS(), meterC, s.hotInletC(), s.hotOutletC(), capacityFactor)

@@ -1,5 +1,7 @@
 package io.loopwarden.statistics;
 
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Objects;
 import java.util.function.Function;
 
@@ -49,6 +51,18 @@ public sealed interface Computed<T> {
 
     static <T> Computed<T> unavailable(Reason reason, String detail) {
         return new Unavailable<>(reason, detail);
+    }
+
+    /** All values in order, or the first gap. */
+    static <T> Computed<List<T>> all(List<Computed<T>> parts) {
+        List<T> values = new ArrayList<>(parts.size());
+        for (Computed<T> part : parts) {
+            if (part instanceof Unavailable<T> gap) {
+                return new Unavailable<>(gap.reason(), gap.detail());
+            }
+            values.add(((Value<T>) part).value());
+        }
+        return new Value<>(List.copyOf(values));
     }
 
     /** The only way out: the caller says what to do in both cases. */

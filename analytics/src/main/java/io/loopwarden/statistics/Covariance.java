@@ -27,7 +27,11 @@ public final class Covariance {
         return new Covariance(entries);
     }
 
-    /** From a matrix that is symmetric but for rounding. */
+    /** From a square table that is symmetric but for rounding. */
+    public static Covariance of(double[][] entries) {
+        return of(MatrixUtils.createRealMatrix(entries));
+    }
+
     static Covariance of(RealMatrix matrix) {
         int n = matrix.getRowDimension();
         double[][] entries = new double[n][n];
@@ -54,16 +58,24 @@ public final class Covariance {
 
     /** Variance of a quantity with these sensitivities, gᵀ V g (JCGM 100:2008 equation 13). */
     public double variance(double[] sensitivities) {
-        if (sensitivities.length != size()) {
-            throw new IllegalArgumentException(sensitivities.length + " sensitivities for " + size() + " quantities");
+        return Math.max(0, covariance(sensitivities, sensitivities));
+    }
+
+    /** Covariance of two quantities with these sensitivities. */
+    public double covariance(double[] one, double[] other) {
+        if (one.length != size() || other.length != size()) {
+            throw new IllegalArgumentException(
+                    one.length + " and " + other.length + " sensitivities for " + size() + " quantities");
         }
         double sum = 0;
         for (int i = 0; i < size(); i++) {
+            double row = 0;
             for (int j = 0; j < size(); j++) {
-                sum += sensitivities[i] * entries[i][j] * sensitivities[j];
+                row += entries[i][j] * other[j];
             }
+            sum += one[i] * row;
         }
-        return Math.max(0, sum);
+        return sum;
     }
 
     RealMatrix matrix() {

@@ -160,4 +160,43 @@ class PublishedExamplesTest {
         assertThat(valueOf(Conductance.byEffectivenessWPerK(dutyW, hotRate, coldRate, thi, tci)))
                 .isCloseTo(1e3 * ua, withinPercentage(1e-7));
     }
+
+    /** Slope of the approach with UA at constant duty, and what 10 % of UA cost, computed independently. */
+    @ParameterizedTest
+    @CsvSource(textBlock = """
+            # case, mh, cph, mc, cpc, UA kW/K, q kW, da/dUA K per kW/K, rise for UA less 10 % K
+            C1, 24, 4180, 24, 4180, 250.8, 1003.200, -0.015949, 0.4444
+            C2, 22, 3960, 30, 4180, 264.5, 871.207,  -0.011599, 0.3433
+            C3, 30, 3960, 22, 4180, 418.2, 1306.780, -0.006848, 0.3210
+            C4, 48, 4180, 52, 4180, 595.4, 2006.425, -0.005635, 0.3730
+            C5, 27, 3960, 26, 4180, 313.2, 801.892,  -0.008173, 0.2844
+            C6, 24, 3960, 20, 4180, 315.3, 1520.632, -0.015036, 0.5277
+            """)
+    void approachAndItsSlope(
+            String name, double mh, double cph, double mc, double cpc, double ua, double q, double slope, double rise) {
+        double before = Approach.atDutyK(1e3 * q, 1e3 * ua, mh * cph, mc * cpc);
+        double after = Approach.atDutyK(1e3 * q, 0.9e3 * ua, mh * cph, mc * cpc);
+        assertThat(after - before).isCloseTo(rise, within(5.1e-5));
+        assertThat(1e3 * Approach.perConductanceK2PerW(1e3 * q, 1e3 * ua, mh * cph, mc * cpc))
+                .isCloseTo(slope, within(5.1e-7));
+    }
+
+    /** The controller holds 34 over 30 °C by opening the valve; UA is told all the same, from the FWS return. */
+    @ParameterizedTest
+    @CsvSource({
+        "250.80, 24.000, 40.000",
+        "238.26, 25.074, 39.572",
+        "225.72, 26.434, 39.079",
+        "213.18, 28.203, 38.510",
+        "200.64, 30.590, 37.846",
+        "188.10, 33.967, 37.066",
+        "175.56, 39.087, 36.140"
+    })
+    void flatApproachHidesNothing(double uaKWPerK, double coldKgPerS, double coldOutletC) {
+        double dutyW = 24 * 4180 * 10;
+        assertThat(valueOf(Conductance.byLogMeanWPerK(dutyW, 44, 34, 30, coldOutletC)))
+                .isCloseTo(1e3 * uaKWPerK, withinPercentage(0.02));
+        assertThat(valueOf(Conductance.byEffectivenessWPerK(dutyW, 24 * 4180, coldKgPerS * 4180, 44, 30)))
+                .isCloseTo(1e3 * uaKWPerK, withinPercentage(0.005));
+    }
 }

@@ -5,8 +5,8 @@ import java.util.Objects;
 import java.util.random.RandomGenerator;
 
 /**
- * How long to wait before the next attempt: doubles with each failure up to a limit, the upper half of it by chance, so that many
- * collectors that lost the same gateway do not come back in step.
+ * How long to wait before the next attempt: doubles with each failure up to a limit, the upper half of it by chance,
+ * so that many collectors that lost the same gateway do not come back in step.
  *
  * @param first after the first failure
  * @param longest limit of the growth

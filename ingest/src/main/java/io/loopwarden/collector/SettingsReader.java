@@ -13,8 +13,8 @@ import java.util.stream.Collectors;
 import java.util.stream.Stream;
 
 /**
- * Reads a connection's settings by name and collects every fault instead of stopping at the first. Ask for all settings, then call
- * {@link #finish()}; a setting that nobody asked for is a fault too.
+ * Reads a connection's settings by name and collects every fault instead of stopping at the first. Ask for all
+ * settings, then call {@link #finish()}; a setting that nobody asked for is a fault too.
  */
 public final class SettingsReader {
 
@@ -78,7 +78,10 @@ public final class SettingsReader {
                 .orElse(fallback);
     }
 
-    /** One of the constants of an enum, spelt in lower case with hyphens: {@code SIGN_AND_ENCRYPT} is {@code sign-and-encrypt}. */
+    /**
+     * One of the constants of an enum, spelt in lower case with hyphens: {@code SIGN_AND_ENCRYPT} is {@code
+     * sign-and-encrypt}.
+     */
     public <E extends Enum<E>> E choice(String name, E fallback) {
         E[] all = fallback.getDeclaringClass().getEnumConstants();
         return text(name)

@@ -58,7 +58,10 @@ final class DataValues {
         return new Quality(level, code);
     }
 
-    /** Values between this and the one before were dropped from the server's queue (bits 10 and 7: data value info, overflow). */
+    /**
+     * Values between this and the one before were dropped from the server's queue (bits 10 and 7: data value info,
+     * overflow).
+     */
     static boolean overflowed(DataValue data) {
         return data.statusCode() != null && (data.statusCode().value() & 0x0000_0480L) == 0x0000_0480L;
     }

@@ -5,7 +5,8 @@ import java.util.Objects;
 /**
  * How far a value must move before the server reports it (OPC UA Part 4, 7.22.2).
  *
- * @param value in the source's unit for {@code ABSOLUTE}; percent of the node's EURange for {@code PERCENT}; 0 for {@code NONE}
+ * @param value in the source's unit for {@code ABSOLUTE}; percent of the node's EURange for {@code PERCENT}; 0 for
+ *     {@code NONE}
  */
 record Deadband(Kind kind, double value) {
 

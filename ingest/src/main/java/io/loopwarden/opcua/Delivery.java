@@ -23,13 +23,13 @@ import java.util.concurrent.TimeUnit;
 import org.eclipse.milo.opcua.stack.core.types.builtin.DataValue;
 
 /**
- * Hands on what came in one publish response, one call of the sink a unit, and marks gaps: a reading without a value, quality bad,
- * BadNoCommunication.
+ * Hands on what came in one publish response, one call of the sink a unit, and marks gaps: a reading without a value,
+ * quality bad, BadNoCommunication.
  *
- * <p>A mark lies just after the time up to which we know everything, on the server's clock: after the last value, so that it never
- * has the time of a value, and before what the server queues for us meanwhile. A server that looks at a steady value after a gap
- * sends it with its old source time, which lies before the mark; such a value is handed on once more with the time at which the
- * server looked, or the gap would never end.
+ * <p>A mark lies just after the time up to which we know everything, on the server's clock: after the last value, so
+ * that it never has the time of a value, and before what the server queues for us meanwhile. A server that looks at a
+ * steady value after a gap sends it with its old source time, which lies before the mark; such a value is handed on
+ * once more with the time at which the server looked, or the gap would never end.
  */
 final class Delivery {
 
@@ -46,7 +46,10 @@ final class Delivery {
     private volatile Instant lastDataAt;
     private boolean closed;
 
-    /** @param patience how long a delivery waits while {@code maxInFlight} others are not finished; then it is counted as lost */
+    /**
+     * @param patience how long a delivery waits while {@code maxInFlight} others are not finished; then it is counted
+     * as lost
+     */
     Delivery(String connection, ReadingSink sink, RejectLog rejects, Clock clock, int maxInFlight, Duration patience) {
         this.connection = connection;
         this.sink = Objects.requireNonNull(sink, "sink");
@@ -91,7 +94,10 @@ final class Delivery {
         batches.forEach((unit, batch) -> handOn(unit, receivedAt, batch));
     }
 
-    /** From the time we last heard of the server nothing is known of these tags; a tag that is already marked is left alone. */
+    /**
+     * From the time we last heard of the server nothing is known of these tags; a tag that is already marked is left
+     * alone.
+     */
     synchronized void markGap(Collection<Tag> tags) {
         if (closed) {
             return;
@@ -132,7 +138,10 @@ final class Delivery {
         }
     }
 
-    /** A value from before the mark ends the gap only if the server looked at it after the mark; else it was queued before. */
+    /**
+     * A value from before the mark ends the gap only if the server looked at it after the mark; else it was queued
+     * before.
+     */
     private static void endGap(Batch batch, Tag tag, RawReading reading, Instant lookedAt) {
         if (tag.gapSince == null) {
             return;

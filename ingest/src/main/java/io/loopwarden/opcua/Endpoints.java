@@ -25,7 +25,10 @@ final class Endpoints {
 
     private Endpoints() {}
 
-    /** The endpoint to use, under the host and port that are configured: what a server calls itself seldom resolves elsewhere. */
+    /**
+     * The endpoint to use, under the host and port that are configured: what a server calls itself seldom resolves
+     * elsewhere.
+     */
     static EndpointDescription find(URI address, SecurityMode mode, Duration timeout)
             throws UaException, ExecutionException, InterruptedException, TimeoutException {
         int port = address.getPort() < 0 ? DEFAULT_PORT : address.getPort();

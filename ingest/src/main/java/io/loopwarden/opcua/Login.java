@@ -17,7 +17,10 @@ record Login(String userName, Optional<String> passwordVariable, Optional<Path> 
         }
     }
 
-    /** Reads the password anew at each log-in, so that a changed one needs no restart; a file's final line end is not part of it. */
+    /**
+     * Reads the password anew at each log-in, so that a changed one needs no restart; a file's final line end is not
+     * part of it.
+     */
     byte[] password() throws IOException {
         if (passwordFile.isPresent()) {
             return Files.readString(passwordFile.get())

@@ -26,9 +26,9 @@ import org.slf4j.LoggerFactory;
 /**
  * Reads one OPC UA server by subscription.
  *
- * <p>Everything that changes the connection runs in one thread of its own, in order; values come in the client library's threads
- * and go straight to the sink. A lost session is left to the client for the length of the session time-out, as the server keeps
- * its queues so long; then it is given up and all begins anew, with back-off.
+ * <p>Everything that changes the connection runs in one thread of its own, in order; values come in the client
+ * library's threads and go straight to the sink. A lost session is left to the client for the length of the session
+ * time-out, as the server keeps its queues so long; then it is given up and all begins anew, with back-off.
  */
 public final class OpcUaCollector implements Collector {
 

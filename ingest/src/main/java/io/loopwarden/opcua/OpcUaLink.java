@@ -34,8 +34,8 @@ import org.eclipse.milo.opcua.stack.core.types.structured.UserTokenPolicy;
 import org.eclipse.milo.opcua.stack.core.util.CertificateUtil;
 
 /**
- * One client from connect to close: a session and a subscription. The client brings its session back by itself after a short
- * break; the collector above decides when to give it up.
+ * One client from connect to close: a session and a subscription. The client brings its session back by itself after
+ * a short break; the collector above decides when to give it up.
  */
 final class OpcUaLink {
 
@@ -179,7 +179,9 @@ final class OpcUaLink {
         }
     }
 
-    /** A token policy that encrypts the password; one that does not is good enough only where all is encrypted anyway. */
+    /**
+     * A token policy that encrypts the password; one that does not is good enough only where all is encrypted anyway.
+     */
     private static UserTokenPolicy encrypting(List<UserTokenPolicy> policies, SecurityMode mode) {
         return policies.stream()
                 .filter(policy -> !SecurityPolicy.None.getUri().equals(policy.getSecurityPolicyUri()))

@@ -40,7 +40,10 @@ final class SecurityFolder {
         this.trust = new TrustStore(folder);
     }
 
-    /** Opens the folder; makes it and the key pair where they are missing. One thread at a time, as connections share a folder. */
+    /**
+     * Opens the folder; makes it and the key pair where they are missing. One thread at a time, as connections share
+     * a folder.
+     */
     static synchronized SecurityFolder open(Path folder) throws IOException, GeneralSecurityException {
         for (String name : new String[] {"own", "trusted", "issuers", "rejected"}) {
             Files.createDirectories(folder.resolve(name));

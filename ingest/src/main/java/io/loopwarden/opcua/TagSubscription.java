@@ -48,8 +48,9 @@ final class TagSubscription {
             StatusCodes.Bad_DeadbandFilterInvalid);
 
     /**
-     * Patience with a silent subscription, in keep-alive intervals: longer than the session needs to notice a dead connection (two),
-     * because a session that comes back brings the queued samples with it and a new subscription does not.
+     * Patience with a silent subscription, in keep-alive intervals: longer than the session needs to notice a dead
+     * connection (two), because a session that comes back brings the queued samples with it and a new subscription
+     * does not.
      */
     private static final double WATCHDOG_MULTIPLIER = 3;
 
@@ -100,7 +101,10 @@ final class TagSubscription {
         return refused;
     }
 
-    /** Stops listening, and asks the server to forget it without waiting; what the server does not hear, it drops by itself. */
+    /**
+     * Stops listening, and asks the server to forget it without waiting; what the server does not hear, it drops by
+     * itself.
+     */
     void drop() {
         subscription.setSubscriptionListener(null);
         subscription.getSubscriptionId().ifPresent(id -> client.deleteSubscriptionsAsync(List.of(id)));

@@ -21,8 +21,8 @@ import org.eclipse.milo.opcua.stack.core.util.validation.ValidationCheck;
 
 /**
  * Believes the servers whose certificate, or whose issuer's, lies in {@code trusted/}; keeps a refused certificate in
- * {@code rejected/} under a name that the status tells. Host names are not checked: controllers are addressed by number and seldom
- * know their name.
+ * {@code rejected/} under a name that the status tells. Host names are not checked: controllers are addressed by
+ * number and seldom know their name.
  */
 final class TrustStore implements CertificateValidator {
 

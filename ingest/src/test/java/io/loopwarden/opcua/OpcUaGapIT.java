@@ -20,8 +20,8 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 
 /**
- * No sample goes missing without a mark. The server counts up with each sample, so a number that is not there was lost, and a mark
- * has to lie between its neighbours.
+ * No sample goes missing without a mark. The server counts up with each sample, so a number that is not there was
+ * lost, and a mark has to lie between its neighbours.
  */
 class OpcUaGapIT {
 

@@ -5,6 +5,7 @@ import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import java.util.regex.Matcher;
@@ -28,7 +29,7 @@ final class Launched implements AutoCloseable {
         Path output = folder.resolve(name + ".log");
         try {
             Files.createDirectories(folder);
-            List<String> command = new java.util.ArrayList<>();
+            List<String> command = new ArrayList<>();
             command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
             command.addAll(arguments);
             Process process = new ProcessBuilder(command)
@@ -48,8 +49,15 @@ final class Launched implements AutoCloseable {
         return Awaitility.await(name + " prints " + regex)
                 .atMost(atMost)
                 .pollInterval(Duration.ofMillis(50))
-                .failFast(() -> name + " ended: " + output(), () -> !process.isAlive())
+                .failFast(this::requireAlive)
                 .until(() -> pattern.matcher(output()), Matcher::find);
+    }
+
+    /** @throws IllegalStateException with the output if the process has ended */
+    void requireAlive() {
+        if (!process.isAlive()) {
+            throw new IllegalStateException(name + " ended: " + output());
+        }
     }
 
     String output() {
@@ -58,10 +66,6 @@ final class Launched implements AutoCloseable {
         } catch (IOException e) {
             throw new UncheckedIOException(e);
         }
-    }
-
-    boolean isAlive() {
-        return process.isAlive();
     }
 
     long pid() {

@@ -56,7 +56,7 @@ final class Service implements AutoCloseable {
         Awaitility.await("service answers on port " + port)
                 .atMost(Duration.ofSeconds(60))
                 .pollInterval(Duration.ofMillis(100))
-                .failFast(() -> "service ended: " + process.output(), () -> !process.isAlive())
+                .failFast(process::requireAlive)
                 .until(() -> statusOf("/q/health/live") == 200);
         return this;
     }

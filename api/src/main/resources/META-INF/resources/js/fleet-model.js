@@ -3,18 +3,20 @@
 import { STALE_AFTER_MS, signalRank } from './catalogue.js';
 import { hasValue } from './units.js';
 
-const ratio = (figure) => hasValue(figure) && figure.unit === '1' && figure.key !== 'heat-balance-closure';
+/** Whether a figure has a reserve: what a function could do over what was promised, minus one. */
+export const isReserve = (figure) => hasValue(figure) && figure.unit === '1' && figure.key.endsWith('-reserve');
+
+/** What a function could do as a share of what was promised: 1 is exactly the promise. */
+export const share = (figure) => ({ value: 1 + figure.value, standardUncertainty: figure.standardUncertainty });
 
 /** The function with the least reserve: { function, reserve, sentence }, or null where none has a value. */
 export function least(unit) {
   let found = null;
   for (const each of unit.functions ?? []) {
-    if (ratio(each.reserve) && (found === null || each.reserve.value < found.reserve.value)) found = each;
+    if (isReserve(each.reserve) && (found === null || each.reserve.value < found.reserve.value)) found = each;
   }
   return found;
 }
-
-export const isReserve = ratio;
 
 export const signalCode = (unit) => unit.signal?.code ?? 'unknown';
 
@@ -76,7 +78,7 @@ export function summary(units, now) {
   const fresh = units.filter((unit) => !isStale(unit, now));
   const judged = fresh.map((unit) => ({ unit, least: least(unit) })).filter((each) => each.least);
   const heat = fresh.map((unit) => ({ unit, heat: unit.functions?.find((each) => each.function === 'heat-transfer')?.reserve }))
-    .filter((each) => ratio(each.heat));
+    .filter((each) => isReserve(each.heat));
   const loaded = fresh.filter((unit) => hasValue(unit.figures?.duty));
   return {
     total: units.length,
@@ -86,7 +88,7 @@ export function summary(units, now) {
     silent: units.filter((unit) => isStale(unit, now)),
     counts: units.reduce((counts, unit) => counts.set(signalCode(unit), (counts.get(signalCode(unit)) ?? 0) + 1), new Map()),
     judgedForRated: heat.length,
-    couldCarryRated: heat.filter((each) => each.heat.value >= 1).length,
+    couldCarryRated: heat.filter((each) => each.heat.value >= 0).length,
     least: judged.length ? judged.reduce((a, b) => (b.least.reserve.value < a.least.reserve.value ? b : a)) : null,
     dutyW: loaded.reduce((sum, unit) => sum + unit.figures.duty.value, 0),
     dutyUnits: loaded.length,

@@ -1,7 +1,7 @@
 /** One row of the fleet page: built once, then updated cell by cell. */
 
 import { h, setAttribute, setDrawing, setText } from './dom.js';
-import { ageMs, isReserve, isStale, least, signalCode } from './fleet-model.js';
+import { ageMs, isReserve, isStale, least, share, signalCode } from './fleet-model.js';
 import { age } from './format.js';
 import { ReserveBar, dataMark, signalSymbol } from './symbols.js';
 import { signalWord, words } from './catalogue.js';
@@ -11,8 +11,9 @@ class FunctionCell {
   constructor(title) {
     this.title = title;
     this.bar = new ReserveBar();
-    this.text = h('span', { class: 'reserve' });
-    this.node = h('div', { role: 'gridcell', class: 'c-function' }, this.bar.node, this.text);
+    this.text = h('span');
+    this.band = h('span', { class: 'band' });
+    this.node = h('div', { role: 'gridcell', class: 'c-function' }, this.bar.node, h('span', { class: 'reserve' }, this.text, this.band));
   }
 
   show(judged, coloured, isLeast) {
@@ -24,22 +25,22 @@ class FunctionCell {
     this.bar.node.toggleAttribute('hidden', !reserve);
     setAttribute(this.node, 'title', judged?.sentence ?? figure?.detail ?? null);
     setText(this.text, text(judged, figure, reserve));
+    setText(this.band, hasValue(figure) && !reserve ? ` ± ${shownPercent(figure).band} %` : '');
     setAttribute(this.node, 'aria-label', label(this.title, figure));
-    if (reserve) this.bar.show(figure.value, figure.standardUncertainty);
+    if (reserve) this.bar.show(share(figure).value, figure.standardUncertainty);
   }
 }
 
 function text(judged, figure, reserve) {
   if (!judged) return '';
   if (!hasValue(figure)) return words(figure?.reason ?? 'not known');
-  const { value, band } = shownPercent(figure);
-  return reserve ? `${value} %` : `${value} ± ${band} %`;
+  return reserve ? `${shownPercent(share(figure)).value} %` : shownPercent(figure).value;
 }
 
 function label(title, figure) {
   if (!hasValue(figure)) return `${title}: ${words(figure?.reason ?? 'not known')}`;
-  const { value, band } = shownPercent(figure);
-  return `${title} ${value} % ± ${band} %`;
+  const { value, band } = shownPercent(isReserve(figure) ? share(figure) : figure);
+  return `${title} ${value} % ± ${band} %${isReserve(figure) ? ' of what was promised' : ''}`;
 }
 
 export class FleetRow {

@@ -2,7 +2,7 @@
 
 import { SIGNALS, figureTitle, functionsIn, signalWord, words } from './catalogue.js';
 import { byId, h, setAttribute, setDrawing, setText } from './dom.js';
-import { ORDER_KEYS, addressOfView, isReserve, matching, ordered, signalCode, summary, viewFromAddress } from './fleet-model.js';
+import { ORDER_KEYS, addressOfView, isReserve, matching, ordered, share, signalCode, summary, viewFromAddress } from './fleet-model.js';
 import { FleetRow } from './fleet-row.js';
 import { age, number, plural } from './format.js';
 import { Live } from './live.js';
@@ -136,8 +136,9 @@ function showStrip({ total, judgedForRated, couldCarryRated, least, dutyW, dutyU
   setText(byId('rated-words'), 'could carry rated duty at rated approach today'
     + (judgedForRated < total ? `; ${total - judgedForRated} cannot be judged now` : ''));
   setText(byId('least-unit'), least ? least.unit.id : 'not known');
-  const percent = least && shownPercent(least.least.reserve);
-  setText(byId('least-words'), least ? `least reserve: ${words(least.least.function)} ${percent.value} ± ${percent.band} %` : 'no unit has a known reserve');
+  setAttribute(byId('least-unit'), 'href', least ? `/unit.html?id=${encodeURIComponent(least.unit.id)}` : null);
+  const percent = least && shownPercent(share(least.least.reserve));
+  setText(byId('least-words'), least ? `has the least reserve: ${words(least.least.function)} at ${percent.value} ± ${percent.band} % of what was promised` : 'no unit has a known reserve');
   setText(byId('heat-now'), dutyUnits ? `${number(dutyW / 1e6, 2)} MW` : 'not known');
   setText(byId('heat-words'), dutyUnits ? `carried now, ${number(100 * dutyW / ratedW, 0)} % of the ${number(ratedW / 1e6, 1)} MW rated`
     + (dutyUnits < total ? ` of ${dutyUnits} units` : '') : 'no unit has a known duty');
@@ -244,6 +245,7 @@ function keys(event) {
   } else if (event.target === byId('q') && (event.key === 'ArrowDown' || event.key === 'Enter')) {
     event.preventDefault();
     rows.focus(0);
+    if (event.key === 'Enter' && rows.items.length === 1) document.activeElement.row?.link.click();
   } else if (event.key === 'ArrowDown' && event.target === document.body) {
     event.preventDefault();
     rows.focus(rows.index?.get(rows.current) ?? 0);

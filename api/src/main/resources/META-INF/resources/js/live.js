@@ -17,7 +17,7 @@ export class Live {
     this.lostSince = null;
     addEventListener('online', () => this.hurry());
     document.addEventListener('visibilitychange', () => document.hidden || this.hurry());
-    addEventListener('pagehide', () => this.socket?.close());
+    addEventListener('pagehide', () => this.rest());
     addEventListener('pageshow', (event) => event.persisted && this.hurry());
   }
 
@@ -80,6 +80,15 @@ export class Live {
     this.wait = Math.min(LONGEST_WAIT_MS, this.wait * 2);
     this.timer = setTimeout(() => this.connect(), wait);
     this.state({ connected: false, since: this.lostSince, retryAt: Date.now() + wait, error });
+  }
+
+  /** A page that is put aside keeps no connection, and a page that comes back starts afresh. */
+  rest() {
+    const socket = this.socket;
+    this.socket = null;
+    clearTimeout(this.silence);
+    clearTimeout(this.timer);
+    socket?.close();
   }
 
   hurry() {

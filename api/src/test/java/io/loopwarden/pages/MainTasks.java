@@ -1,0 +1,164 @@
+package io.loopwarden.pages;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.List;
+import java.util.regex.Pattern;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestInstance;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.openqa.selenium.Keys;
+
+/** What people come to the pages for, done in a real browser; holds for any fleet with live figures. */
+@TestInstance(TestInstance.Lifecycle.PER_CLASS)
+abstract class MainTasks {
+
+    private static final Pattern PERCENT = Pattern.compile("(\\d+(?:\\.\\d+)?) ±");
+
+    ServiceUnderTest service;
+    Browser browser;
+
+    /** Starts what is to be tested; it is closed after the last test. */
+    abstract ServiceUnderTest start();
+
+    @BeforeAll
+    void open() {
+        service = start();
+        browser = new Browser();
+    }
+
+    @AfterAll
+    void close() {
+        browser.close();
+        service.close();
+    }
+
+    @AfterEach
+    void noComplaints() {
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    @Test
+    void theWorstUnitIsFoundOpenedAndItsReserveRead() {
+        openFleet();
+        String worst = browser.text("a#least-unit[href]");
+        double share = percent(browser.text("#least-words"));
+
+        browser.shown("#least-unit").click();
+
+        browser.awaitText("#unit-id", worst);
+        assertThat(percent(browser.text("[data-function=heat-transfer] .block-value")))
+                .isCloseTo(share, within(3.0)); // live figures move between the two readings
+        assertThat(browser.text("#headline")).isNotBlank();
+        browser.shown("[data-function=heat-transfer] .spark svg");
+    }
+
+    @Test
+    void aLiveValueChangesWithoutLoadingThePageAgain() {
+        String unit = openFleet();
+        browser.open(service.address().resolve("unit.html?id=" + unit));
+        String values = "#points td.value";
+        browser.shown(values);
+        List<String> before = browser.texts(values);
+        browser.run("window.marked = true");
+
+        browser.await("a new value", () -> !browser.texts(values).equals(before));
+
+        assertThat(browser.run("return window.marked")).isEqualTo(true);
+    }
+
+    @Test
+    void aServiceThatGoesAwayIsSaidAndItsReturnIsNoticed() {
+        openFleet();
+
+        service.goAway();
+        try {
+            browser.awaitText("#connection", "What you see is from before");
+        } finally {
+            service.comeBack();
+        }
+
+        browser.awaitGone("#connection");
+    }
+
+    @Test
+    void aUnitIsFoundAndReadWithTheKeyboardAlone() {
+        String unit = openFleet();
+        browser.type("/");
+        browser.type(unit);
+        browser.await("the unit in the address", () -> browser.address().contains("q=" + unit));
+        browser.type(Keys.ARROW_DOWN);
+        browser.type(Keys.ENTER);
+        browser.awaitText("#unit-id", unit);
+        browser.tabTo("#choose-flow");
+        browser.tabTo("#span");
+    }
+
+    @Test
+    void arrowsMoveFromRowToRowAndBackFromAUnitFindsTheSameRow() {
+        openFleet();
+        browser.tabTo("[role=row]");
+        browser.type(Keys.ARROW_DOWN);
+        browser.type(Keys.END);
+        browser.type(Keys.ARROW_UP);
+        String unit = (String) browser.run("return document.activeElement.dataset.unit");
+        browser.type(Keys.ENTER);
+        browser.awaitText("#unit-id", unit);
+
+        browser.run("history.back()");
+
+        browser.await("focus on " + unit, () -> unit.equals(browser.run("return document.activeElement.dataset.unit")));
+    }
+
+    @ParameterizedTest(name = "{0}, {1}, {2} px")
+    @CsvSource({
+        "'', light, 1440",
+        "'', dark, 390",
+        "unit.html?id={unit}, light, 390",
+        "unit.html?id={unit}, dark, 1440",
+        "data-quality.html, light, 390",
+        "data-quality.html, dark, 1440",
+        "help.html, light, 1440",
+        "help.html, dark, 390",
+    })
+    void accessibleAndNoWiderThanTheScreen(String page, String colours, int width) {
+        browser.size(width, 900);
+        browser.colours(colours);
+        String unit = openFleet();
+        browser.open(service.address().resolve(page.replace("{unit}", unit)));
+        browser.await(
+                "content",
+                () -> browser.run("return document.querySelector('h1').textContent")
+                        .toString()
+                        .matches("(?s)(?!Asking|…).*"));
+        try {
+            List<String> findings = browser.seriousAccessibilityFindings();
+            assertThat(findings).isEmpty();
+            assertThat((Long) browser.run("return document.documentElement.scrollWidth"))
+                    .as("scroll width")
+                    .isLessThanOrEqualTo(width);
+        } finally {
+            browser.size(1440, 900);
+            browser.colours("light");
+        }
+    }
+
+    /** Opens the fleet page, waits for its rows, and answers the first unit. */
+    String openFleet() {
+        browser.open(service.address());
+        return browser.text("#rows [role=row] a");
+    }
+
+    private static double percent(String text) {
+        return PERCENT.matcher(text)
+                .results()
+                .map(found -> Double.parseDouble(found.group(1)))
+                .findFirst()
+                .orElseThrow(() -> new AssertionError("no percentage with a band in: " + text));
+    }
+}

@@ -12,6 +12,7 @@ import java.util.Map;
 import java.util.SplittableRandom;
 import java.util.TreeMap;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.Semaphore;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.locks.LockSupport;
 import org.eclipse.paho.mqttv5.client.IMqttToken;
@@ -64,22 +65,29 @@ class AcknowledgedIsStoredIT {
         }
     }
 
+    /** The client refuses to send more than the broker takes at once (10 with this one). */
+    private static final int MOST_IN_FLIGHT = 6;
+
     private static void publish(Bench bench, Instant first, Map<Long, Boolean> acknowledged, AtomicBoolean publishing) {
+        Semaphore inFlight = new Semaphore(MOST_IN_FLIGHT);
         try {
             for (long k = 0; publishing.get(); k++) {
                 long number = k;
-                IMqttToken token = bench.publish(Bench.message(
+                inFlight.acquire();
+                String message = Bench.message(
                         first.plusMillis(100 * k),
-                        "\"P1_STARTS\":" + k + ",\"T_TCS_SUP\":" + (30 + (k % 1000) / 100.0)));
-                token.setActionCallback(new MqttActionListener() {
+                        "\"P1_STARTS\":" + k + ",\"T_TCS_SUP\":" + (30 + (k % 1000) / 100.0));
+                bench.publish(message, new MqttActionListener() {
                     @Override
                     public void onSuccess(IMqttToken done) {
                         acknowledged.put(number, true);
+                        inFlight.release();
                     }
 
                     @Override
                     public void onFailure(IMqttToken failed, Throwable why) {
                         // Not acknowledged: the service owes nothing for it.
+                        inFlight.release();
                     }
                 });
                 LockSupport.parkNanos(BETWEEN_MESSAGES.toNanos());

@@ -9,6 +9,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.stream.Stream;
 import org.eclipse.paho.mqttv5.client.IMqttToken;
+import org.eclipse.paho.mqttv5.client.MqttActionListener;
 import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
 import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
 import org.eclipse.paho.mqttv5.client.persist.MemoryPersistence;
@@ -56,6 +57,13 @@ final class Bench implements AutoCloseable {
 
     IMqttToken publish(String payload) throws MqttException {
         return publish(payload.getBytes(StandardCharsets.UTF_8));
+    }
+
+    /** Publishes with QoS 1 and hears whether the broker has acknowledged. */
+    void publish(String payload, MqttActionListener listener) throws MqttException {
+        MqttMessage message = new MqttMessage(payload.getBytes(StandardCharsets.UTF_8));
+        message.setQos(1);
+        publisher.publish(TOPIC, message, null, listener);
     }
 
     static String message(Instant time, String values) {

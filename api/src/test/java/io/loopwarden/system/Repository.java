@@ -4,7 +4,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 
 /** Where this checkout is. */
-public final class Repository {
+final class Repository {
 
     private Repository() {}
 

@@ -14,7 +14,7 @@ import java.util.List;
 import org.awaitility.Awaitility;
 
 /** The packaged service as a process, on a free loopback port. */
-public final class Service implements AutoCloseable {
+final class Service implements AutoCloseable {
 
     private static final HttpClient HTTP =
             HttpClient.newBuilder().connectTimeout(Duration.ofSeconds(5)).build();
@@ -25,7 +25,7 @@ public final class Service implements AutoCloseable {
     private final int port;
     private Launched process;
 
-    public Service(Path fleet, Path folder) {
+    Service(Path fleet, Path folder) {
         this.fleet = fleet;
         this.folder = folder;
         this.port = freePort();
@@ -39,7 +39,7 @@ public final class Service implements AutoCloseable {
         }
     }
 
-    public Service start() {
+    Service start() {
         process = Launched.java(
                 "service",
                 folder,
@@ -61,7 +61,7 @@ public final class Service implements AutoCloseable {
         return this;
     }
 
-    public void kill() {
+    void kill() {
         process.kill();
     }
 
@@ -69,11 +69,11 @@ public final class Service implements AutoCloseable {
         return process.output();
     }
 
-    public URI address(String path) {
+    URI address(String path) {
         return URI.create("http://127.0.0.1:" + port + path);
     }
 
-    public int statusOf(String path) {
+    int statusOf(String path) {
         try {
             return send(HttpRequest.newBuilder(address(path)).build()).statusCode();
         } catch (IOException e) {
@@ -81,7 +81,7 @@ public final class Service implements AutoCloseable {
         }
     }
 
-    public JsonNode get(String path) {
+    JsonNode get(String path) {
         try {
             HttpResponse<String> response =
                     send(HttpRequest.newBuilder(address(path)).build());

@@ -48,7 +48,7 @@ public final class ModbusCollector implements Collector {
     // Touched by the worker only, and by close() once the worker has ended.
     private ModbusLink link;
     private int failures;
-    private long firstTickNs;
+    private PollGrid grid;
 
     public ModbusCollector(
             Connection connection, ModbusSettings settings, ReadingSink sink, RejectLog rejects, Clock clock) {
@@ -126,21 +126,20 @@ public final class ModbusCollector implements Collector {
         }
         units.forEach(PolledUnit::answered);
         long jitterNs = random.nextLong(1 + Math.min(settings.pollInterval().toNanos(), TimeUnit.SECONDS.toNanos(1)));
-        firstTickNs = System.nanoTime() + jitterNs;
+        grid = new PollGrid(
+                System.nanoTime() + jitterNs, settings.pollInterval().toNanos());
         ModbusLink of = link;
         later(jitterNs, () -> tick(of));
     }
 
-    /** Begins the rounds that are due and sets the next tick; a tick that was missed is left out, so the rate does not drift. */
+    /** Begins the rounds that are due and sets the next tick. */
     private void tick(ModbusLink of) {
         if (of != link) {
             return;
         }
         Instant now = clock.instant();
         units.stream().filter(unit -> unit.isDue(now)).forEach(unit -> begin(of, unit));
-        long intervalNs = settings.pollInterval().toNanos();
-        long sinceFirstNs = System.nanoTime() - firstTickNs;
-        later((sinceFirstNs / intervalNs + 1) * intervalNs - sinceFirstNs, () -> tick(of));
+        later(grid.delayNs(System.nanoTime()), () -> tick(of));
     }
 
     private void begin(ModbusLink of, PolledUnit unit) {

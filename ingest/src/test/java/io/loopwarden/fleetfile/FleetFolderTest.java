@@ -56,6 +56,17 @@ class FleetFolderTest {
     }
 
     @Test
+    void sampleFleetHasNoFault() {
+        FleetConfig fleet = FleetFolder.load(Path.of("../sample-streams/scenario/fleet"), name -> Optional.empty());
+        assertThat(fleet.faults()).isEmpty();
+        assertThat(fleet.units()).hasSize(24);
+        assertThat(fleet.connections().stream()
+                        .mapToInt(line -> line.units().size())
+                        .sum())
+                .isEqualTo(24);
+    }
+
+    @Test
     void nameplateIsConvertedToInnerUnits() {
         Nameplate plate = load().units().get(0).nameplate();
         assertThat(plate.ratedDutyW()).isEqualTo(1.4e6);

@@ -21,7 +21,7 @@ public record RatedConditions(double dutyW, double hotFlowM3PerS, double coldFlo
 
     /** Approach that the exchanger, with the fouling of a window, would have at this duty, K. */
     public Computed<Estimate> approachK(CleanModel clean, FoulingEstimate fouling) {
-        Computed<Estimate> approach = Computed.of(new Estimate(FIRST_APPROACH_K, 0));
+        Computed<Estimate> approach = plausible(FIRST_APPROACH_K).map(k -> new Estimate(k, 0));
         for (int i = 0; i < ROUNDS; i++) {
             approach = approach.flatMap(a -> stateAt(clean.exchanger(), a.value()))
                     .flatMap(s -> answer(clean, fouling, s, RatedConditions::approachAt));
@@ -31,7 +31,7 @@ public record RatedConditions(double dutyW, double hotFlowM3PerS, double coldFlo
 
     /** Duty that the exchanger, with the fouling of a window, could carry at these flows and this approach, W. */
     public Computed<Estimate> largestDutyW(CleanModel clean, FoulingEstimate fouling, double approachK) {
-        Computed<Estimate> duty = Computed.of(new Estimate(dutyW, 0));
+        Computed<Estimate> duty = plausible(approachK).map(k -> new Estimate(dutyW, 0));
         for (int i = 0; i < ROUNDS; i++) {
             duty = duty.flatMap(q -> new RatedConditions(q.value(), hotFlowM3PerS, coldFlowM3PerS, coldSupplyC)
                             .stateAt(clean.exchanger(), approachK))
@@ -42,6 +42,20 @@ public record RatedConditions(double dutyW, double hotFlowM3PerS, double coldFlo
                     }));
         }
         return duty;
+    }
+
+    private Computed<Double> plausible(double approachK) {
+        boolean plausible = dutyW > 0
+                && hotFlowM3PerS > 0
+                && coldFlowM3PerS > 0
+                && approachK > 0
+                && Double.isFinite(dutyW + hotFlowM3PerS + coldFlowM3PerS + coldSupplyC + approachK);
+        return plausible
+                ? Computed.of(approachK)
+                : Computed.unavailable(
+                        Reason.INPUT_IMPLAUSIBLE,
+                        this + " with an approach of " + approachK
+                                + " K: all but the temperature must be above 0, and finite");
     }
 
     /** Temperatures of an exchanger that carries this duty at an approach, whether or not its UA allows it. */

@@ -11,7 +11,7 @@ final class Words {
     /** Rounded half up to at most four decimals, trailing zeros kept. */
     static String fixed(double value, int decimals) {
         if (!(Math.abs(value) < LARGEST_FIXED)) {
-            return Double.toString(value);
+            return Double.toString(Math.max(-Double.MAX_VALUE, Math.min(value, Double.MAX_VALUE)));
         }
         long scale = POWERS_OF_TEN[decimals];
         long scaled = Math.round(Math.abs(value) * scale);

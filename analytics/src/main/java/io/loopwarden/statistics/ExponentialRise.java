@@ -1,6 +1,7 @@
 package io.loopwarden.statistics;
 
 import io.loopwarden.statistics.Computed.Reason;
+import java.util.OptionalDouble;
 import java.util.stream.IntStream;
 import org.hipparchus.linear.ArrayRealVector;
 import org.hipparchus.linear.MatrixUtils;
@@ -81,6 +82,12 @@ public record ExponentialRise(
 
     public double at(double x) {
         return -amplitude.value() * Math.expm1(-rate.value() * x);
+    }
+
+    /** Where the curve reaches a value: -ln(1 - y/amplitude)/rate; never at or above the asymptote. */
+    public OptionalDouble xAt(double y) {
+        double risen = y / amplitude.value();
+        return risen < 1 ? OptionalDouble.of(-Math.log1p(-risen) / rate.value()) : OptionalDouble.empty();
     }
 
     private static Computed<ExponentialRise> result(

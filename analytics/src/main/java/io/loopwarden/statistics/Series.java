@@ -50,4 +50,14 @@ final class Series {
     static double quantile(double[] sorted, double probability) {
         return atRank(sorted, 1 + probability * (sorted.length - 1));
     }
+
+    /** Every k-th value so that at most this many are left, counted back from the last. */
+    static double[] thinned(double[] values, int most) {
+        int step = (values.length + most - 1) / most;
+        double[] kept = new double[(values.length - 1) / step + 1];
+        for (int i = 0; i < kept.length; i++) {
+            kept[kept.length - 1 - i] = values[values.length - 1 - i * step];
+        }
+        return kept;
+    }
 }

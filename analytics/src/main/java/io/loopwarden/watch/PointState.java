@@ -9,9 +9,15 @@ import io.loopwarden.statistics.Computed.Reason;
 import io.loopwarden.statistics.Estimate;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.Comparator;
 
 /** What the watch holds of one point: the newest sample, and a window if an indicator looks at it. */
 final class PointState {
+
+    /** Of two samples of one instant the better one counts as newer, then the smaller, so that order of arrival never matters. */
+    private static final Comparator<Sample> NEWER = Comparator.comparing(Sample::measuredAt)
+            .thenComparing(sample -> sample.quality().level(), Comparator.reverseOrder())
+            .thenComparing(Comparator.comparingDouble(PointState::valueOrZero).reversed());
 
     final PointName point;
     private final PointWindow window;
@@ -21,6 +27,10 @@ final class PointState {
         this.point = point;
         this.window = windowed ? new PointWindow() : null;
         this.newest = first;
+    }
+
+    private static double valueOrZero(Sample sample) {
+        return sample.hasValue() ? sample.valueSi() : 0;
     }
 
     Sample newest() {
@@ -33,7 +43,7 @@ final class PointState {
 
     /** False if the sample is older than what the window still holds. */
     boolean accept(Sample sample) {
-        if (sample.measuredAt().isAfter(newest.measuredAt())) {
+        if (NEWER.compare(sample, newest) > 0) {
             newest = sample;
         }
         if (window == null) {

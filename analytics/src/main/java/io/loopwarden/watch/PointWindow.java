@@ -8,15 +8,15 @@ import java.util.Arrays;
  *
  * <p>What it holds does not depend on the order in which samples come: of several in one second the earliest stays (the smaller
  * value, should a source send two for the same millisecond), so late, repeated and reordered samples end in the same window, and a
- * bin is summed in time order when it is asked for. A sample older than its place in the ring is refused. 11 kB a point.
+ * bin is summed in time order when it is asked for. A sample older than its place in the ring is refused. 13 kB a point.
  */
 final class PointWindow {
 
     static final int BIN_SECONDS = 10;
     static final int WINDOW_BINS = 90;
 
-    /** Two more than the window: the bin being filled and the one after it. */
-    private static final int RING_BINS = WINDOW_BINS + 2;
+    /** More than the window: a minute before it, from which a silent point is held, the bin being filled and the next. */
+    private static final int RING_BINS = WINDOW_BINS + 8;
 
     private static final long NEVER = Long.MIN_VALUE;
     private static final int NANOS_PER_MILLI = 1_000_000;

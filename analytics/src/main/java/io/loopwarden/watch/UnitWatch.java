@@ -36,7 +36,7 @@ import java.util.Set;
  *
  * <p>Figures depend on which samples were accepted, not on their order: late, repeated and reordered samples give the same
  * figures to the last bit. Only a signal that cannot be judged now repeats the last judged one, so replay evaluates at the same
- * instants as live did. Memory is bounded: 11 kB for each of eight points with a window, one sample for each other point.
+ * instants as live did. Memory is bounded: 13 kB for each of eight points with a window, one sample for each other point.
  */
 public final class UnitWatch {
 

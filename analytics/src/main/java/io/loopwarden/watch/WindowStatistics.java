@@ -68,7 +68,7 @@ record WindowStatistics(
 
     /** Present from some bin on without a break: the point began to come, or came back, within the window. */
     boolean onlyBeginning() {
-        return present > 0 && present == bins - firstPresent;
+        return present == bins - firstPresent;
     }
 
     /** Standard uncertainty of the mean by scatter; slow swings count as fewer independent bins. */

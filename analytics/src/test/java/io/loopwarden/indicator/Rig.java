@@ -1,5 +1,6 @@
 package io.loopwarden.indicator;
 
+import io.loopwarden.exchanger.Counterflow;
 import io.loopwarden.fleet.CoolantSpec;
 import io.loopwarden.fleet.Nameplate;
 import io.loopwarden.fleet.PointName;
@@ -64,6 +65,10 @@ public final class Rig {
                 sensors);
     }
 
+    static Rig of(Design design) {
+        return new Rig(design);
+    }
+
     Design design() {
         return design;
     }
@@ -103,6 +108,21 @@ public final class Rig {
 
     Rig tcsRate(double tcsRateWPerK) {
         return tcsFlow(tcsRateWPerK / heat(Side.TCS));
+    }
+
+    /** The state that an exchanger of a given UA settles in, worked out forwards. */
+    Rig settled(double uaWPerK, double tcsFlowM3PerS, double fwsFlowM3PerS, double fwsSupplyC, double dutyW) {
+        temperatures(fwsSupplyC + 12, fwsSupplyC + 4, fwsSupplyC, fwsSupplyC + 8);
+        for (int round = 0; round < 8; round++) {
+            double tcsRate = heat(Side.TCS) * tcsFlowM3PerS;
+            double fwsRate = heat(Side.FWS) * fwsFlowM3PerS;
+            double smaller = Math.min(tcsRate, fwsRate);
+            double effectiveness =
+                    Counterflow.effectivenessRatio(uaWPerK / smaller, smaller / Math.max(tcsRate, fwsRate));
+            double tcsReturnC = fwsSupplyC + dutyW / (effectiveness * smaller);
+            temperatures(tcsReturnC, tcsReturnC - dutyW / tcsRate, fwsSupplyC, fwsSupplyC + dutyW / fwsRate);
+        }
+        return tcsFlow(tcsFlowM3PerS).fwsFlow(fwsFlowM3PerS);
     }
 
     private double heat(Side side) {

@@ -7,27 +7,32 @@ import io.loopwarden.fleet.Sample;
 import io.loopwarden.fleet.SensorClass;
 import io.loopwarden.fleet.Unit;
 import io.loopwarden.fleet.UnitId;
+import io.loopwarden.indicator.IndicatorResult;
 import io.loopwarden.indicator.Rig;
+import io.loopwarden.statistics.Computed;
+import io.loopwarden.statistics.Computed.Reason;
+import io.loopwarden.statistics.Estimate;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Random;
+import java.util.function.DoubleUnaryOperator;
 
-/** A watch on the test bench, fed with one sample a second of each point around levels that a test may change. */
+/** A watch on the test bench, fed with one sample a second of each point from signals that a test may change. */
 final class Bench {
 
     static final Instant START = Instant.parse("2026-11-25T10:00:00Z");
+    static final Unit UNIT = unit(SensorClass.DEFAULT);
 
-    final UnitWatch watch;
-    final Map<PointName, Double> levels = new LinkedHashMap<>();
-    final Map<PointName, Double> noise = new LinkedHashMap<>();
+    final UnitWatch watch = new UnitWatch(UNIT);
+    private final Map<PointName, DoubleUnaryOperator> signals = new LinkedHashMap<>();
     private final Random random = new Random(7);
-    private Instant now = START;
+    private int seconds;
 
     /** Water on water at 1.0 MW and 4 K, capacity rates in balance to a few tenths of a percent. */
-    Bench(SensorClass sensors) {
-        watch = new UnitWatch(
-                new Unit(new UnitId("E-07"), "centre", "east", Rig.nameplate(CoolantSpec.WATER, sensors)));
+    Bench() {
         level(Points.TCS_RETURN_TEMPERATURE, 44, 0.02);
         level(Points.TCS_SUPPLY_TEMPERATURE, 34, 0.02);
         level(Points.FWS_SUPPLY_TEMPERATURE, 30, 0.02);
@@ -39,28 +44,72 @@ final class Bench {
         level(Points.TCS_DP, 200_000, 300);
     }
 
+    static Unit unit(SensorClass sensors) {
+        return new Unit(new UnitId("E-07"), "centre", "east", Rig.nameplate(CoolantSpec.WATER, sensors));
+    }
+
     void level(PointName point, double value, double sigma) {
-        levels.put(point, value);
-        noise.put(point, sigma);
+        signal(point, t -> value + sigma * random.nextGaussian());
+    }
+
+    /** A signal over seconds since the start. */
+    void signal(PointName point, DoubleUnaryOperator valueAt) {
+        signals.put(point, valueAt);
+    }
+
+    double noise(double sigma) {
+        return sigma * random.nextGaussian();
+    }
+
+    void silence(PointName point) {
+        signals.remove(point);
     }
 
     Instant now() {
-        return now;
+        return START.plusSeconds(seconds);
     }
 
-    Sample next(PointName point) {
-        return Sample.good(point, now, levels.get(point) + noise.get(point) * random.nextGaussian());
+    List<Sample> nextSecond() {
+        seconds++;
+        List<Sample> samples = new ArrayList<>();
+        signals.forEach((point, valueAt) -> samples.add(Sample.good(point, now(), valueAt.applyAsDouble(seconds))));
+        return samples;
     }
 
-    /** Runs for so many seconds. */
-    void run(int seconds) {
-        for (int i = 0; i < seconds; i++) {
-            now = now.plusSeconds(1);
-            levels.keySet().forEach(point -> watch.accept(next(point)));
+    List<Sample> record(int forSeconds) {
+        List<Sample> samples = new ArrayList<>();
+        for (int i = 0; i < forSeconds; i++) {
+            samples.addAll(nextSecond());
         }
+        return samples;
+    }
+
+    void run(int forSeconds) {
+        record(forSeconds).forEach(watch::accept);
     }
 
     UnitFigures evaluate() {
-        return watch.evaluate(now);
+        return watch.evaluate(now());
+    }
+
+    Computed<Estimate> figure(String key) {
+        return result(key).value();
+    }
+
+    IndicatorResult result(String key) {
+        return evaluate().result(key).orElseThrow();
+    }
+
+    Reason reason(String key) {
+        return figure(key)
+                .fold(
+                        v -> {
+                            throw new AssertionError(key + " is available: " + v);
+                        },
+                        Computed.Unavailable::reason);
+    }
+
+    String detail(String key) {
+        return figure(key).fold(v -> "available: " + v, Computed.Unavailable::detail);
     }
 }

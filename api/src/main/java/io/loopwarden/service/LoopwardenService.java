@@ -6,7 +6,9 @@ import io.loopwarden.collector.Connection;
 import io.loopwarden.collector.ConnectionStatus;
 import io.loopwarden.collector.Intake;
 import io.loopwarden.collector.RejectLog;
+import io.loopwarden.fleet.Sample;
 import io.loopwarden.fleet.Scan;
+import io.loopwarden.fleet.Unit;
 import io.loopwarden.fleet.UnitId;
 import io.loopwarden.fleetfile.FleetConfig;
 import io.loopwarden.fleetfile.FleetFolder;
@@ -18,7 +20,10 @@ import io.loopwarden.samplelog.ScanListener;
 import io.loopwarden.yaml.Fault;
 import jakarta.annotation.PreDestroy;
 import jakarta.enterprise.context.ApplicationScoped;
+import java.sql.SQLException;
 import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -31,6 +36,9 @@ import org.jboss.logging.Logger;
 public class LoopwardenService {
 
     private static final Logger LOG = Logger.getLogger(LoopwardenService.class);
+
+    /** As long as a watch looks back. */
+    private static final Duration WATCH_MEMORY = Duration.ofMinutes(15);
 
     private final LoopwardenConfig settings;
     private final Clock clock;
@@ -50,6 +58,7 @@ public class LoopwardenService {
         this.fleet = new FleetState(loaded.units(), clock);
         this.store = StoreAccess.open(settings, clock);
         this.log = new QueuedSampleLog(store.writer(), LogLimits.DEFAULT);
+        remember(loaded.units());
         log.subscribe(new Feed(fleet));
         List<Fault> faults = new ArrayList<>(loaded.faults());
         this.lines = lines(loaded.connections(), faults);
@@ -69,12 +78,28 @@ public class LoopwardenService {
                 settings.fleet());
     }
 
+    /** After a restart the watches go on from what is stored, as if nothing had happened. */
+    private void remember(List<Unit> units) {
+        Instant now = clock.instant();
+        for (Unit unit : units) {
+            List<Sample> recent = new ArrayList<>();
+            try {
+                store.reader().samples(unit.id(), now.minus(WATCH_MEMORY), now, recent::add);
+            } catch (SQLException e) {
+                throw new IllegalStateException("the last minutes of " + unit.id() + " cannot be read back", e);
+            }
+            if (!recent.isEmpty()) {
+                fleet.accept(new Scan(unit.id(), now, recent));
+            }
+        }
+    }
+
     private List<Line> lines(List<Connection> connections, List<Fault> faults) {
         List<Line> made = new ArrayList<>();
         for (Connection connection : connections) {
             Intake intake = new Intake(connection, log, rejects, clock);
             try {
-                Collector collector = Collectors.of(connection, intake, rejects, clock);
+                Collector collector = Collectors.of(connection, intake, rejects, clock, settings.data());
                 Line line = new Line(connection, collector, intake);
                 made.add(line);
                 connection.units().forEach(served -> lineOf.put(served.unit(), line));
@@ -116,7 +141,8 @@ public class LoopwardenService {
 
     @PreDestroy
     void stop() {
-        lines.forEach(line -> line.collector().close());
+        // At once, not one after another: each waits a moment for what is on its way to disk.
+        lines.parallelStream().forEach(line -> line.collector().close());
         log.close();
         store.close();
     }

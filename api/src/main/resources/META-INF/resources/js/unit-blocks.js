@@ -33,12 +33,12 @@ export class FunctionBlock {
       h('div', { class: 'block-figure' }, this.value, this.barHolder), this.sentence, this.evidence, this.plots);
   }
 
-  show(unit) {
+  show(unit, stale) {
     const judged = unit.functions.find((each) => each.function === this.key);
     const flagged = unit.signal?.function === this.key && unit.signal.code !== 'good';
-    const code = flagged ? unit.signal.code : hasValue(judged?.reserve) ? 'good' : 'unknown';
+    const code = flagged ? unit.signal.code : hasValue(judged?.reserve) && !stale ? 'good' : 'unknown';
     setDrawing(this.symbol, code, () => signalSymbol(code));
-    setText(this.word, flagged ? words(code) : '');
+    setText(this.word, [flagged ? words(code) : null, stale ? 'stale' : null].filter(Boolean).join(', '));
     this.word.dataset.signal = code;
     this.showReserve(judged?.reserve, flagged ? code : null);
     setText(this.sentence, [judged?.sentence, flagged ? capital(unit.signal.reason) : null, hasValue(judged?.reserve) ? null : judged?.reserve?.detail]

@@ -66,7 +66,7 @@ function draw() {
   const now = shell.now();
   showHead(now);
   showDiagram(now);
-  showBlocks();
+  showBlocks(isStale(unit, now));
   showFigures(byId('figures'), unit.figures, shell.zone);
   table.show(unit.points ?? [], now);
   setDrawing(byId('nameplate'), JSON.stringify(unit.nameplate) + CHOICES.flow.indexOf(choice('flow')) + choice('pressure').key + choice('temperature').key, () => {
@@ -109,14 +109,14 @@ function showDiagram(now) {
   if (diagram.notes.has('approach')) setText(diagram.notes.get('approach'), approach ? `approach ${figureText(approach)}` : '');
 }
 
-function showBlocks() {
+function showBlocks(stale) {
   for (const { key } of functionsIn([unit])) {
     if (!blocks.has(key)) {
       blocks.set(key, new FunctionBlock(key));
       byId('blocks').append(blocks.get(key).node);
       setAttribute(byId('blocks'), 'data-count', blocks.size);
     }
-    blocks.get(key).show(unit);
+    blocks.get(key).show(unit, stale);
   }
 }
 

@@ -5,7 +5,7 @@ import java.time.Duration;
 import java.util.List;
 
 /** The demo's MQTT broker as a process, sessions kept in a folder. */
-final class Broker implements AutoCloseable {
+public final class Broker implements AutoCloseable {
 
     private final Launched process;
     private final String address;
@@ -15,7 +15,7 @@ final class Broker implements AutoCloseable {
         this.address = address;
     }
 
-    static Broker start(Path folder) {
+    public static Broker start(Path folder) {
         Launched process = Launched.java(
                 "broker",
                 folder,

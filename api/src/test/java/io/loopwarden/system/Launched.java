@@ -13,7 +13,7 @@ import java.util.regex.Pattern;
 import org.awaitility.Awaitility;
 
 /** A Java process started by a test, its output in a file. */
-final class Launched implements AutoCloseable {
+public final class Launched implements AutoCloseable {
 
     private final String name;
     private final Process process;
@@ -73,7 +73,7 @@ final class Launched implements AutoCloseable {
     }
 
     /** As kill -9 does: no chance to tidy up. */
-    void kill() {
+    public void kill() {
         process.destroyForcibly();
         awaitEnd();
     }

@@ -4,7 +4,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 
 /** Where this checkout is. */
-final class Repository {
+public final class Repository {
 
     private Repository() {}
 

@@ -14,7 +14,7 @@ import java.util.List;
 import org.awaitility.Awaitility;
 
 /** The packaged service as a process, on a free loopback port. */
-final class Service implements AutoCloseable {
+public final class Service implements AutoCloseable {
 
     private static final HttpClient HTTP =
             HttpClient.newBuilder().connectTimeout(Duration.ofSeconds(5)).build();
@@ -25,7 +25,7 @@ final class Service implements AutoCloseable {
     private final int port;
     private Launched process;
 
-    Service(Path fleet, Path folder) {
+    public Service(Path fleet, Path folder) {
         this.fleet = fleet;
         this.folder = folder;
         this.port = freePort();
@@ -39,7 +39,7 @@ final class Service implements AutoCloseable {
         }
     }
 
-    Service start() {
+    public Service start() {
         process = Launched.java(
                 "service",
                 folder,
@@ -61,7 +61,7 @@ final class Service implements AutoCloseable {
         return this;
     }
 
-    void kill() {
+    public void kill() {
         process.kill();
     }
 
@@ -69,11 +69,11 @@ final class Service implements AutoCloseable {
         return process.output();
     }
 
-    URI address(String path) {
+    public URI address(String path) {
         return URI.create("http://127.0.0.1:" + port + path);
     }
 
-    int statusOf(String path) {
+    public int statusOf(String path) {
         try {
             return send(HttpRequest.newBuilder(address(path)).build()).statusCode();
         } catch (IOException e) {
@@ -81,7 +81,7 @@ final class Service implements AutoCloseable {
         }
     }
 
-    JsonNode get(String path) {
+    public JsonNode get(String path) {
         try {
             HttpResponse<String> response =
                     send(HttpRequest.newBuilder(address(path)).build());

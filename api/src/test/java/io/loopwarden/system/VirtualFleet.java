@@ -10,7 +10,7 @@ import java.time.Duration;
 import java.util.List;
 
 /** The demo's 24 virtual units as a process. */
-final class VirtualFleet implements AutoCloseable {
+public final class VirtualFleet implements AutoCloseable {
 
     private static final ObjectMapper JSON = new ObjectMapper();
 
@@ -24,7 +24,7 @@ final class VirtualFleet implements AutoCloseable {
         this.controlPort = controlPort;
     }
 
-    static VirtualFleet start(Path folder, Broker broker) {
+    public static VirtualFleet start(Path folder, Broker broker) {
         int controlPort = Service.freePort();
         Launched process = Launched.java(
                 "virtual-fleet",
@@ -47,11 +47,11 @@ final class VirtualFleet implements AutoCloseable {
     }
 
     /** The fleet folder that the service reads. */
-    Path fleetFolder() {
+    public Path fleetFolder() {
         return folder.resolve("fleet");
     }
 
-    JsonNode control(String path, String body) throws IOException {
+    public JsonNode control(String path, String body) throws IOException {
         return JSON.readTree(Service.send(HttpRequest.newBuilder(URI.create("http://127.0.0.1:" + controlPort + path))
                         .header("Content-Type", "application/json")
                         .POST(HttpRequest.BodyPublishers.ofString(body))

@@ -27,7 +27,7 @@ public record LogLimits(
     public static final LogLimits DEFAULT = new LogLimits(
             1_000_000,
             Duration.ofSeconds(5),
-            50_000,
+            200_000,
             Duration.ofMillis(200),
             Duration.ofMillis(100),
             Duration.ofSeconds(5),

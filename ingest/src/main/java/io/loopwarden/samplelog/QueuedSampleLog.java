@@ -113,17 +113,29 @@ public final class QueuedSampleLog implements SampleLog {
     }
 
     /** Hands every scan appended from now on to the listener, until the returned handle is closed. */
-    public AutoCloseable subscribe(ScanListener listener) {
+    public Subscription subscribe(ScanListener listener) {
         ListenerQueue added = new ListenerQueue(listener, limits.listenerScans());
         listeners.add(added);
-        return () -> {
-            if (listeners.remove(added)) {
-                added.close();
-                lock.lock();
-                droppedByGoneListeners += added.dropped();
-                lock.unlock();
+        return new Subscription() {
+            @Override
+            public long dropped() {
+                return added.dropped();
+            }
+
+            @Override
+            public void close() {
+                unsubscribe(added);
             }
         };
+    }
+
+    private void unsubscribe(ListenerQueue listener) {
+        if (listeners.remove(listener)) {
+            listener.close();
+            lock.lock();
+            droppedByGoneListeners += listener.dropped();
+            lock.unlock();
+        }
     }
 
     public LogStatus status() {

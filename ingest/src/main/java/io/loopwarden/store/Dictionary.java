@@ -11,8 +11,10 @@ import java.sql.SQLException;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.SortedMap;
 import java.util.TreeMap;
+import java.util.TreeSet;
 
 /**
  * Numbers that stand for unit names, point names and layouts in the other tables. New ones are committed before they are used
@@ -26,14 +28,12 @@ final class Dictionary {
     private final Map<SortedMap<PointName, Conversion>, Layout> layouts = new HashMap<>();
     private final Map<Integer, Layout> layoutsById = new HashMap<>();
 
-    /** The unit's number; made if there is none. */
-    synchronized int unitId(Connection connection, UnitId unit) throws SQLException {
-        Integer known = units.get(unit);
-        if (known == null) {
-            known = number(connection, UNIT, unit.value());
-            units.put(unit, known);
-        }
-        return known;
+    /** The units' numbers; made for those that have none, all in one transaction. */
+    synchronized Map<UnitId, Integer> unitIds(Connection connection, Set<UnitId> wanted) throws SQLException {
+        Set<String> unknown = new TreeSet<>();
+        wanted.stream().filter(unit -> !units.containsKey(unit)).forEach(unit -> unknown.add(unit.value()));
+        numbers(connection, UNIT, unknown).forEach((name, id) -> units.put(new UnitId(name), id));
+        return Map.copyOf(units);
     }
 
     /** The unit's number, if anything of it was ever stored. */
@@ -48,14 +48,15 @@ final class Dictionary {
         return Optional.ofNullable(known);
     }
 
-    synchronized int pointId(Connection connection, PointName point) throws SQLException {
-        Integer known = points.get(point);
-        if (known == null) {
-            known = number(connection, POINT, point.value());
-            points.put(point, known);
-            pointsById.put(known, point);
-        }
-        return known;
+    private void numberPoints(Connection connection, Set<PointName> wanted) throws SQLException {
+        Set<String> unknown = new TreeSet<>();
+        wanted.stream().filter(point -> !points.containsKey(point)).forEach(point -> unknown.add(point.value()));
+        numbers(connection, POINT, unknown).forEach((name, id) -> remember(PointName.of(name), id));
+    }
+
+    private void remember(PointName point, int id) {
+        points.put(point, id);
+        pointsById.put(id, point);
     }
 
     synchronized Optional<Integer> knownPointId(Connection connection, PointName point) throws SQLException {
@@ -64,8 +65,7 @@ final class Dictionary {
             if (known == null) {
                 return Optional.empty();
             }
-            points.put(point, known);
-            pointsById.put(known, point);
+            remember(point, known);
         }
         return Optional.of(points.get(point));
     }
@@ -79,6 +79,7 @@ final class Dictionary {
         if (known != null) {
             return known;
         }
+        numberPoints(connection, content.keySet());
         int columns = content.size();
         Short[] ids = new Short[columns];
         int[] pointIds = new int[columns];
@@ -87,7 +88,7 @@ final class Dictionary {
         String[] ucum = new String[columns];
         int c = 0;
         for (Map.Entry<PointName, Conversion> column : content.entrySet()) {
-            pointIds[c] = pointId(connection, column.getKey());
+            pointIds[c] = points.get(column.getKey());
             ids[c] = (short) pointIds[c];
             factors[c] = column.getValue().factor();
             offsets[c] = column.getValue().offset();
@@ -156,23 +157,34 @@ final class Dictionary {
         try (PreparedStatement select = connection.prepareStatement("SELECT point_id, name FROM point_name");
                 ResultSet row = select.executeQuery()) {
             while (row.next()) {
-                PointName point = PointName.of(row.getString(2));
-                points.put(point, row.getInt(1));
-                pointsById.put(row.getInt(1), point);
+                remember(PointName.of(row.getString(2)), row.getInt(1));
             }
         }
     }
 
-    private static int number(Connection connection, NameTable table, String name) throws SQLException {
-        Integer known = select(connection, table, name);
-        if (known != null) {
-            return known;
+    private static Map<String, Integer> numbers(Connection connection, NameTable table, Set<String> names)
+            throws SQLException {
+        Map<String, Integer> found = new HashMap<>();
+        if (!names.isEmpty()) {
+            collect(connection, table.selectAll(), names, found);
+            Set<String> missing = new TreeSet<>(names);
+            missing.removeAll(found.keySet());
+            collect(connection, table.insert(), missing, found);
         }
-        try (PreparedStatement insert = connection.prepareStatement(table.insert())) {
-            insert.setString(1, name);
-            try (ResultSet row = insert.executeQuery()) {
-                row.next();
-                return row.getInt(1);
+        return found;
+    }
+
+    private static void collect(Connection connection, String sql, Set<String> names, Map<String, Integer> into)
+            throws SQLException {
+        if (names.isEmpty()) {
+            return;
+        }
+        try (PreparedStatement statement = connection.prepareStatement(sql)) {
+            statement.setArray(1, connection.createArrayOf("text", names.toArray()));
+            try (ResultSet row = statement.executeQuery()) {
+                while (row.next()) {
+                    into.put(row.getString(2), row.getInt(1));
+                }
             }
         }
     }
@@ -186,15 +198,17 @@ final class Dictionary {
         }
     }
 
-    private record NameTable(String select, String insert) {}
+    private record NameTable(String select, String selectAll, String insert) {}
 
     private static final NameTable UNIT = new NameTable(
             "SELECT unit_id FROM unit_name WHERE name = ?",
-            "INSERT INTO unit_name (name) VALUES (?) RETURNING unit_id");
+            "SELECT unit_id, name FROM unit_name WHERE name = ANY (?)",
+            "INSERT INTO unit_name (name) SELECT unnest(?::text[]) RETURNING unit_id, name");
 
     private static final NameTable POINT = new NameTable(
             "SELECT point_id FROM point_name WHERE name = ?",
-            "INSERT INTO point_name (name) VALUES (?) RETURNING point_id");
+            "SELECT point_id, name FROM point_name WHERE name = ANY (?)",
+            "INSERT INTO point_name (name) SELECT unnest(?::text[]) RETURNING point_id, name");
 
     private static final String SELECT_LAYOUTS =
             "SELECT layout_id, point_ids, factors, offsets, ucum FROM frame_layout ORDER BY layout_id";

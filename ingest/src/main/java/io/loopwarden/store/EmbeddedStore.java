@@ -69,6 +69,9 @@ public final class EmbeddedStore implements AutoCloseable {
         EmbeddedPostgres.Builder builder = EmbeddedPostgres.builder()
                 .setDataDirectory(data)
                 .setCleanDataDirectory(false)
+                // A hook would stop the server while the service is still storing what it has: its owner closes it
+                // last.
+                .setRegisterShutdownHook(false)
                 .setOverrideWorkingDirectory(root.resolve("postgres-program").toFile())
                 .setPGStartupWait(START_WAIT)
                 .setPort(port)

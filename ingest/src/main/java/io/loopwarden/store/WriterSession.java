@@ -47,17 +47,7 @@ final class WriterSession {
     }
 
     StoredCounts store(List<Scan> scans) throws SQLException {
-        List<UnitIntake> touched = new ArrayList<>();
-        for (Scan scan : scans) {
-            UnitIntake unit = units.get(scan.unit());
-            if (unit == null) {
-                unit = open(scan.unit());
-            }
-            if (unit.pending().isEmpty()) {
-                touched.add(unit);
-            }
-            unit.pending().add(scan);
-        }
+        List<UnitIntake> touched = sort(scans);
         StoredCounts counts = StoredCounts.NONE;
         Set<HourKey> due = new HashSet<>();
         rows.clear();
@@ -79,11 +69,34 @@ final class WriterSession {
         return counts;
     }
 
-    private UnitIntake open(UnitId unit) throws SQLException {
-        int unitId = dictionary.unitId(connection, unit);
-        UnitIntake intake = new UnitIntake(unitId, FrameQueries.newest(connection, unitId), dictionary, pool);
-        units.put(unit, intake);
-        return intake;
+    private List<UnitIntake> sort(List<Scan> scans) throws SQLException {
+        Set<UnitId> fresh = new HashSet<>();
+        for (Scan scan : scans) {
+            if (!units.containsKey(scan.unit())) {
+                fresh.add(scan.unit());
+            }
+        }
+        if (!fresh.isEmpty()) {
+            open(fresh);
+        }
+        List<UnitIntake> touched = new ArrayList<>();
+        for (Scan scan : scans) {
+            UnitIntake unit = units.get(scan.unit());
+            if (unit.pending().isEmpty()) {
+                touched.add(unit);
+            }
+            unit.pending().add(scan);
+        }
+        return touched;
+    }
+
+    private void open(Set<UnitId> fresh) throws SQLException {
+        Map<UnitId, Integer> ids = dictionary.unitIds(connection, fresh);
+        for (UnitId unit : fresh) {
+            int unitId = ids.get(unit);
+            long newestNs = FrameQueries.newest(connection, unitId);
+            units.put(unit, new UnitIntake(unitId, newestNs, dictionary, pool));
+        }
     }
 
     private void commit(Set<HourKey> due) throws SQLException {

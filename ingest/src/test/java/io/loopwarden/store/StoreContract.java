@@ -38,6 +38,17 @@ abstract class StoreContract {
     static final PointName COUNTER = PointName.of("pump.1.starts");
     static final Conversion GPM = new Conversion(6.30901964e-5, 0, "[gal_us]/min");
 
+    /** TimescaleDB drops one hypertable at a time. */
+    private static final List<String> TABLES = List.of(
+            "frame",
+            "rollup_minute",
+            "rollup_hour",
+            "hour_due",
+            "frame_layout",
+            "unit_name",
+            "point_name",
+            "store_schema_history");
+
     final ManualClock clock = new ManualClock(NOON);
     SampleStore store;
 
@@ -49,8 +60,9 @@ abstract class StoreContract {
     void openStore() throws Exception {
         try (Connection connection = database().getConnection();
                 Statement statement = connection.createStatement()) {
-            statement.execute("DROP TABLE IF EXISTS frame, rollup_minute, rollup_hour, hour_due, frame_layout,"
-                    + " unit_name, point_name, store_schema_history CASCADE");
+            for (String table : TABLES) {
+                statement.execute("DROP TABLE IF EXISTS " + table + " CASCADE");
+            }
             statement.execute("DROP SEQUENCE IF EXISTS due_mark");
         }
         store = SampleStore.open(database(), settings(), clock);
@@ -58,7 +70,9 @@ abstract class StoreContract {
 
     @AfterEach
     void closeStore() {
-        store.close();
+        if (store != null) {
+            store.close();
+        }
     }
 
     static StoreSettings noSettling(StoreSettings base) {

@@ -8,7 +8,7 @@ import io.loopwarden.fleet.CoolantSpec;
  * <p>Water: density after McCutcheon, Martin and Barnwell (Handbook of Hydrology, 1993, eq. 11.3); viscosity in the Vogel form
  * with the customary constants 2.414e-5 Pa·s, 247.8 K, 140 K; heat capacity and conductivity are parabolas through the IAPWS
  * values at 20, 40 and 60 °C. Propylene glycol: differences to water by mass fraction, fitted to the ASHRAE Handbook tables of
- * 20 and 30 % by volume; against them density is within 0.2 %, heat capacity 0.6 %, viscosity 3 %, conductivity 1 % (20–60 °C).
+ * 20 and 30 % by volume; against them density is within 0.2 %, heat capacity 0.6 %, viscosity 6 %, conductivity 2 % (20–60 °C).
  */
 public final class Coolant {
 

@@ -24,6 +24,9 @@ public final class Plant {
     private final ControlValve valve;
     private final FilterBank filters;
     private final ExchangerBank exchangers;
+    /** A second bank of the same build, to ask what would be without touching what is. */
+    private final ExchangerBank rated;
+
     private final Condition condition;
     private final Actuators actuators;
     private final double tcsFixed;
@@ -70,6 +73,7 @@ public final class Plant {
                 parameters.filterFittingsDpPa());
         filterBankDpPa = parameters.filterElementDpPa() + parameters.filterFittingsDpPa();
         exchangers = new ExchangerBank(parameters, tcs, fws, startC);
+        rated = new ExchangerBank(parameters, tcs, fws, startC);
         condition = new Condition(plate.exchangers(), plate.filters(), plate.pumps());
         actuators = new Actuators(plate.pumps());
         tcsFlow = 0.8 * plate.ratedTcsFlowM3PerS();
@@ -153,11 +157,12 @@ public final class Plant {
 
     private void solveFwsFlow() {
         exchangers.split(condition);
-        double resistance = strainer * condition.strainerLoading
-                + fwsExchangers * exchangers.fwsResistanceRatio(condition)
-                + fwsPipe
-                + valve.resistancePaS2PerM6(actuators.valvePosition);
+        double resistance = fixedFwsResistance(exchangers) + valve.resistancePaS2PerM6(actuators.valvePosition);
         fwsFlow = Math.sqrt(Math.max(0, surroundings.fwsDpPa()) / resistance);
+    }
+
+    private double fixedFwsResistance(ExchangerBank bank) {
+        return strainer * condition.strainerLoading + fwsExchangers * bank.fwsResistanceRatio(condition) + fwsPipe;
     }
 
     private double rackResistance() {
@@ -289,33 +294,21 @@ public final class Plant {
      */
     public double approachAtRatedK() {
         var plate = parameters.nameplate();
-        exchangers.split(condition);
-        double resistance = strainer * condition.strainerLoading
-                + fwsExchangers * exchangers.fwsResistanceRatio(condition)
-                + fwsPipe
-                + valve.resistancePaS2PerM6(1);
+        double fwsC = surroundings.fwsSupplyC();
+        rated.split(condition);
+        double resistance = fixedFwsResistance(rated) + valve.resistancePaS2PerM6(1);
         double fwsQ = Math.sqrt(Math.max(0, surroundings.fwsDpPa()) / resistance);
         double tcsQ = plate.ratedTcsFlowM3PerS();
-        double rise = plate.ratedDutyW() / (exchangers.tcsHeatJPerM3K() * tcsQ);
-        double in = surroundings.fwsSupplyC() + rise + plate.ratedApproachK();
+        double rise = 12;
+        double in = fwsC + rise + plate.ratedApproachK();
         // Outlet is linear in inlet while the coefficients stand; a few rounds settle these.
         for (int round = 0; round < 20; round++) {
-            exchangers.prepare(in - 0.5 * rise, surroundings.fwsSupplyC() + 0.5 * rise);
-            rise = plate.ratedDutyW() / (exchangers.tcsHeatJPerM3K() * tcsQ);
-            exchangers.solve(condition, in, surroundings.fwsSupplyC(), tcsQ, fwsQ, Double.POSITIVE_INFINITY);
-            double moved = in - exchangers.tcsOutC();
-            in = surroundings.fwsSupplyC() + (in - surroundings.fwsSupplyC()) * rise / moved;
+            rated.prepare(in - 0.5 * rise, fwsC + 0.5 * rise);
+            rise = plate.ratedDutyW() / (rated.tcsHeatJPerM3K() * tcsQ);
+            rated.solve(condition, in, fwsC, tcsQ, fwsQ, Double.POSITIVE_INFINITY);
+            in = fwsC + (in - fwsC) * rise / (in - rated.tcsOutC());
         }
-        double approach = exchangers.tcsOutC() - surroundings.fwsSupplyC();
-        restore();
-        return approach;
-    }
-
-    /** Puts the bank's last results back after a question. */
-    private void restore() {
-        exchangers.prepare();
-        exchangers.split(condition);
-        solveExchangers(Double.POSITIVE_INFINITY);
+        return rated.tcsOutC() - fwsC;
     }
 
     public double tcsSupplyC() {

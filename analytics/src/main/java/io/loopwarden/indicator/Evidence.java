@@ -20,7 +20,7 @@ public final class Evidence {
     private final Means latest;
     private final Computed<Means> steady;
     private Computed<Means> steadyAndRunning;
-    private Computed<ExchangerState> exchanger;
+    private Computed<SteadyExchanger> exchanger;
     private Computed<Estimate> conductance;
     private Computed<Estimate> approachAtRatedDuty;
 
@@ -65,17 +65,17 @@ public final class Evidence {
     }
 
     /** The exchanger in the steady window, its two sides not contradicting each other. */
-    Computed<ExchangerState> exchanger() {
+    Computed<SteadyExchanger> exchanger() {
         if (exchanger == null) {
             exchanger = steadyAndRunning()
-                    .flatMap(means -> ExchangerState.of(design, means)
+                    .flatMap(means -> SteadyExchanger.of(design, means)
                             .flatMap(state -> Closure.of(design, means)
                                     .fold(closure -> believed(state, closure), gap -> Computed.of(state))));
         }
         return exchanger;
     }
 
-    private Computed<ExchangerState> believed(ExchangerState state, Estimate closure) {
+    private Computed<SteadyExchanger> believed(SteadyExchanger state, Estimate closure) {
         double allowed = design.settings().closureRefusal() * closure.standardUncertainty();
         return Math.abs(closure.value()) <= allowed
                 ? Computed.of(state)
@@ -89,7 +89,7 @@ public final class Evidence {
     /** UA in the steady window, W/K. */
     Computed<Estimate> conductance() {
         if (conductance == null) {
-            conductance = exchanger().flatMap(ExchangerState::conductanceWPerK);
+            conductance = exchanger().flatMap(SteadyExchanger::conductanceWPerK);
         }
         return conductance;
     }

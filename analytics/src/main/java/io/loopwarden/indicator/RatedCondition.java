@@ -1,8 +1,8 @@
 package io.loopwarden.indicator;
 
-import static io.loopwarden.indicator.ExchangerState.FWS_HEAT;
-import static io.loopwarden.indicator.ExchangerState.INPUTS;
-import static io.loopwarden.indicator.ExchangerState.TCS_HEAT;
+import static io.loopwarden.indicator.SteadyExchanger.FWS_HEAT;
+import static io.loopwarden.indicator.SteadyExchanger.INPUTS;
+import static io.loopwarden.indicator.SteadyExchanger.TCS_HEAT;
 
 import io.loopwarden.exchanger.Counterflow;
 import io.loopwarden.fleet.Nameplate;
@@ -35,7 +35,7 @@ final class RatedCondition {
     /** Above this multiple of the design differential pressure the number has a wrong unit or scale. */
     private static final double DP_IMPOSSIBLE_RATIO = 9;
 
-    private final ExchangerState state;
+    private final SteadyExchanger state;
     private final Nameplate nameplate;
     private final PromisedExchanger promised;
     private final Films filmsToday;
@@ -44,7 +44,7 @@ final class RatedCondition {
     private final OpenFlow openFlow;
 
     private RatedCondition(
-            ExchangerState state,
+            SteadyExchanger state,
             PromisedExchanger promised,
             Films filmsToday,
             Rise tcsRated,
@@ -60,10 +60,10 @@ final class RatedCondition {
     }
 
     /** Approach at rated duty with the valve fully open, K. */
-    static Computed<Estimate> approachK(ExchangerState state, Means means) {
+    static Computed<Estimate> approachK(SteadyExchanger state, Means means) {
         Design design = state.design();
         Nameplate n = design.nameplate();
-        ExchangerState.Solved today = state.solve(state.inputs());
+        SteadyExchanger.Solved today = state.solve(state.inputs());
         OpenFlow open = OpenFlow.of(design, means);
         double tcsSupplyC = today.fwsSupplyC() + n.ratedApproachK();
         Computed<Rise> tcsRise = Rise.of(design.tcsCoolant(), n.ratedTcsFlowM3PerS(), tcsSupplyC, n.ratedDutyW());
@@ -95,7 +95,7 @@ final class RatedCondition {
     }
 
     private double approachK(double[] x) {
-        ExchangerState.Solved today = state.solve(x);
+        SteadyExchanger.Solved today = state.solve(x);
         double conductanceWPerK = today.conductanceByEffectivenessWPerK().fold(ua -> ua, gap -> Double.NaN);
         double fwsFlow = openFlow.flowM3PerS(x[OPEN_FLOW], today);
         double ratedConductance = 1 / ratedResistanceKPerW(1 / conductanceWPerK, today, fwsFlow, x);
@@ -112,7 +112,7 @@ final class RatedCondition {
 
     /** 1/UA at rated flows from 1/UA today. */
     private double ratedResistanceKPerW(
-            double resistanceKPerW, ExchangerState.Solved today, double openFwsFlowM3PerS, double[] x) {
+            double resistanceKPerW, SteadyExchanger.Solved today, double openFwsFlowM3PerS, double[] x) {
         double m = x[EXPONENT];
         double wallKPerW = x[WALL_SHARE] * promised.resistanceKPerW();
         double promisedFilms = promised.tcsFilm().relative(nameplate.ratedTcsFlowM3PerS(), m)
@@ -132,7 +132,7 @@ final class RatedCondition {
     /** Films on both sides in today's state. */
     private record Films(FilmResistance tcs, FilmResistance fws) {
 
-        static Computed<Films> of(Design design, ExchangerState.Solved today) {
+        static Computed<Films> of(Design design, SteadyExchanger.Solved today) {
             Computed<FluidState> tcs = design.tcsCoolant().stateAt((today.tcsReturnC() + today.tcsSupplyC()) / 2);
             Computed<FluidState> fws = design.fwsCoolant().stateAt((today.fwsReturnC() + today.fwsSupplyC()) / 2);
             return tcs.flatMap(t -> fws.map(f -> new Films(FilmResistance.of(t), FilmResistance.of(f))));
@@ -175,7 +175,7 @@ final class RatedCondition {
                     Math.hypot(s.openFlowByDpRatio(), rootUncertaintyRatio));
         }
 
-        double flowM3PerS(double factor, ExchangerState.Solved today) {
+        double flowM3PerS(double factor, SteadyExchanger.Solved today) {
             return Math.max(predictedM3PerS * factor, today.fwsFlowM3PerS());
         }
     }

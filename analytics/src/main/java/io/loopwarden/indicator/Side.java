@@ -76,8 +76,11 @@ enum Side {
     }
 
     /** Heat that one cubic metre at the meter carries per kelvin between the two pipes, J/(m3 K). */
-    Computed<Double> heatCapacityJPerM3K(Design design, double warmC, double coolC) {
-        return HeatBalance.capacityRateWPerK(coolant(design), 1, coolC, warmC, coolC);
+    Computed<Estimate> heatCapacityJPerM3K(Design design, double warmC, double coolC) {
+        Coolant coolant = coolant(design);
+        double ratio = coolant.uncertaintyAt((warmC + coolC) / 2).heatCapacityRatio();
+        return HeatBalance.capacityRateWPerK(coolant, 1, coolC, warmC, coolC)
+                .map(heat -> new Estimate(heat, heat * ratio));
     }
 
     /** Warm minus cool, or why the two contradict each other. */
@@ -91,14 +94,13 @@ enum Side {
                 .flatMap(rise -> runningFlow(design, means)
                         .flatMap(q -> means.of(cool)
                                 .flatMap(c -> heatCapacityJPerM3K(design, c.value() + rise.value(), c.value())
-                                        .map(heat -> dutyW(
-                                                rise, q, heat, coolant(design).heatCapacityUncertaintyRatio())))));
+                                        .map(heat -> dutyW(rise, q, heat)))));
     }
 
-    private static Estimate dutyW(Estimate rise, Estimate q, double heatJPerM3K, double heatUncertaintyRatio) {
-        double rateWPerK = heatJPerM3K * q.value();
+    private static Estimate dutyW(Estimate rise, Estimate q, Estimate heat) {
+        double rateWPerK = heat.value() * q.value();
         double dutyW = rateWPerK * rise.value();
-        double ratio = Math.hypot(q.standardUncertainty() / q.value(), heatUncertaintyRatio);
+        double ratio = Math.hypot(q.standardUncertainty() / q.value(), heat.standardUncertainty() / heat.value());
         return new Estimate(dutyW, Math.hypot(dutyW * ratio, rateWPerK * rise.standardUncertainty()));
     }
 }

@@ -14,10 +14,10 @@ import java.util.Comparator;
 /** What the watch holds of one point: the newest sample, and a window if an indicator looks at it. */
 final class PointState {
 
-    /** Of two samples of one instant the better one counts as newer, then the smaller, so that order of arrival never matters. */
-    private static final Comparator<Sample> NEWER = Comparator.comparing(Sample::measuredAt)
-            .thenComparing(sample -> sample.quality().level(), Comparator.reverseOrder())
-            .thenComparing(Comparator.comparingDouble(PointState::valueOrZero).reversed());
+    /** Of two samples of one instant the more believable stays, then the smaller, so that order of arrival never matters. */
+    private static final Comparator<Sample> BETTER = Comparator.comparing(
+                    (Sample sample) -> sample.quality().level(), Comparator.reverseOrder())
+            .thenComparing(PointState::valueOrZero, Comparator.reverseOrder());
 
     final PointName point;
     private final PointWindow window;
@@ -43,7 +43,8 @@ final class PointState {
 
     /** False if the sample is older than what the window still holds. */
     boolean accept(Sample sample) {
-        if (NEWER.compare(sample, newest) > 0) {
+        int later = sample.measuredAt().compareTo(newest.measuredAt());
+        if (later > 0 || later == 0 && BETTER.compare(sample, newest) > 0) {
             newest = sample;
         }
         if (window == null) {

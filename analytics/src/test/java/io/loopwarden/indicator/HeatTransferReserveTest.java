@@ -124,7 +124,7 @@ class HeatTransferReserveTest {
     @Test
     void propagatedUncertaintyAgreesWithMonteCarlo() {
         Rig rig = settledHalfOpen().set(Points.FWS_DP, DESIGN_DP_PA, 300);
-        ExchangerState state = Rig.value(ExchangerState.of(rig.design(), rig.means()));
+        SteadyExchanger state = Rig.value(SteadyExchanger.of(rig.design(), rig.means()));
         Random random = new Random(1);
         StreamingStatistics drawn = new StreamingStatistics();
         for (int i = 0; i < 4000; i++) {

@@ -126,7 +126,8 @@ public final class Rig {
     }
 
     private double heat(Side side) {
-        return value(side.heatCapacityJPerM3K(design, mean(side.warm), mean(side.cool)));
+        return value(side.heatCapacityJPerM3K(design, mean(side.warm), mean(side.cool)))
+                .value();
     }
 
     private double mean(PointName point) {

@@ -79,8 +79,8 @@ class UaTest {
     void effectivenessAndLogMeanGiveTheSameConductanceThoughTheSidesDisagree() {
         Rig rig =
                 rig("PG25", SensorClass.DEFAULT).temperatures(42, 32, 30, 36.9).rates(22 * 3960.0, 30.5 * 4180.0);
-        ExchangerState state = Rig.value(ExchangerState.of(rig.design(), rig.means()));
-        ExchangerState.Solved solved = state.solve(state.inputs());
+        SteadyExchanger state = Rig.value(SteadyExchanger.of(rig.design(), rig.means()));
+        SteadyExchanger.Solved solved = state.solve(state.inputs());
         double byLogMean = Rig.value(solved.conductanceByLogMeanWPerK());
         assertThat(Rig.value(solved.conductanceByEffectivenessWPerK()))
                 .isCloseTo(byLogMean, Percentage.withPercentage(1e-7));
@@ -117,7 +117,7 @@ class UaTest {
                 .temperatures(30 + approachK + riseK, 30 + approachK, 30, 30 + riseK)
                 .tcsRate(24 * 4180.0);
         Propagation ua = propagated(rig);
-        double withoutProperties = ua.combined(0, ExchangerState.TCS_HEAT) / ua.value() * 100;
+        double withoutProperties = ua.combined(0, SteadyExchanger.TCS_HEAT) / ua.value() * 100;
         assertThat(withoutProperties).isCloseTo(percent, within(0.006 + 0.001 * percent));
     }
 
@@ -154,7 +154,7 @@ class UaTest {
     }
 
     private static Propagation propagated(Rig rig) {
-        ExchangerState state = Rig.value(ExchangerState.of(rig.design(), rig.means()));
+        SteadyExchanger state = Rig.value(SteadyExchanger.of(rig.design(), rig.means()));
         return Propagation.of(
                         x -> Rig.value(state.solve(x).conductanceByEffectivenessWPerK()),
                         state.inputs(),

@@ -17,7 +17,7 @@ import java.util.Optional;
  * effectiveness and by log mean difference are the same number, and the better-known inputs count for more. With one flow
  * missing, it follows from the heat balance.
  */
-final class ExchangerState {
+final class SteadyExchanger {
 
     static final int TCS_RETURN_C = 0;
     static final int TCS_SUPPLY_C = 1;
@@ -42,7 +42,7 @@ final class ExchangerState {
     private final double tcsHeatJPerM3K;
     private final double fwsHeatJPerM3K;
 
-    private ExchangerState(
+    private SteadyExchanger(
             Design design,
             double[] inputs,
             double[] uncertainties,
@@ -59,14 +59,20 @@ final class ExchangerState {
         this.fwsHeatJPerM3K = fwsHeatJPerM3K;
     }
 
-    static Computed<ExchangerState> of(Design design, Means means) {
+    static Computed<SteadyExchanger> of(Design design, Means means) {
         return Flows.of(design, means)
                 .flatMap(flows -> Temperatures.of(means).flatMap(temperatures -> of(design, temperatures, flows)));
     }
 
-    private static Computed<ExchangerState> of(Design design, Temperatures t, Flows flows) {
-        Estimate tcsHeat = new Estimate(1, design.tcsCoolant().heatCapacityUncertaintyRatio());
-        Estimate fwsHeat = new Estimate(1, design.fwsCoolant().heatCapacityUncertaintyRatio());
+    private static Computed<SteadyExchanger> of(Design design, Temperatures t, Flows flows) {
+        return TCS.heatCapacityJPerM3K(
+                        design, t.tcsReturn().value(), t.tcsSupply().value())
+                .flatMap(tcs -> FWS.heatCapacityJPerM3K(
+                                design, t.fwsReturn().value(), t.fwsSupply().value())
+                        .map(fws -> of(design, t, flows, tcs, fws)));
+    }
+
+    private static SteadyExchanger of(Design design, Temperatures t, Flows flows, Estimate tcsHeat, Estimate fwsHeat) {
         Estimate unknown = new Estimate(0, 0);
         Estimate[] estimates = {
             t.tcsReturn(),
@@ -75,8 +81,8 @@ final class ExchangerState {
             t.fwsReturn(),
             flows.tcs().orElse(unknown),
             flows.fws().orElse(unknown),
-            tcsHeat,
-            fwsHeat
+            new Estimate(1, tcsHeat.standardUncertainty() / tcsHeat.value()),
+            new Estimate(1, fwsHeat.standardUncertainty() / fwsHeat.value())
         };
         double[] x = new double[INPUTS];
         double[] u = new double[INPUTS];
@@ -84,16 +90,8 @@ final class ExchangerState {
             x[i] = estimates[i].value();
             u[i] = estimates[i].standardUncertainty();
         }
-        return TCS.heatCapacityJPerM3K(design, x[TCS_RETURN_C], x[TCS_SUPPLY_C])
-                .flatMap(tcs -> FWS.heatCapacityJPerM3K(design, x[FWS_RETURN_C], x[FWS_SUPPLY_C])
-                        .map(fws -> new ExchangerState(
-                                design,
-                                x,
-                                u,
-                                flows.tcs().isPresent(),
-                                flows.fws().isPresent(),
-                                tcs,
-                                fws)));
+        return new SteadyExchanger(
+                design, x, u, flows.tcs().isPresent(), flows.fws().isPresent(), tcsHeat.value(), fwsHeat.value());
     }
 
     Design design() {

@@ -38,6 +38,9 @@ public final class LiveFleet implements AutoCloseable {
     /** Long enough for the controller's own loops to take over from the coarse warm-up. */
     private static final Duration SETTLING = Duration.ofMinutes(2);
 
+    /** A service that reads only cannot ask for a birth; it waits at most this long for names and aliases. */
+    private static final Duration REBIRTH_EVERY = Duration.ofSeconds(20);
+
     private static final int TRUTH_EVERY_TICKS = 60;
 
     private record Live(VirtualUnit unit, Served served) {}
@@ -87,7 +90,7 @@ public final class LiveFleet implements AutoCloseable {
             case "opc-ua" -> Optional.of(new OpcUaHall(fleet, line));
             case "modbus-tcp" -> Optional.of(new ModbusGateway(fleet, line));
             case "mqtt-json" -> broker.map(address -> new JsonPublisher(fleet, line, address));
-            case "mqtt-sparkplug" -> broker.map(address -> new SparkplugNode(fleet, line, address));
+            case "mqtt-sparkplug" -> broker.map(address -> new SparkplugNode(fleet, line, address, REBIRTH_EVERY));
             default ->
                 throw new IllegalArgumentException(
                         "fleet.yaml: connection " + line.name() + " has unknown protocol '" + line.protocol() + "'");

@@ -3,6 +3,7 @@ package io.loopwarden.virtual.serve;
 import io.loopwarden.virtual.Readings;
 import io.loopwarden.virtual.scenario.FleetFile;
 import io.loopwarden.virtual.scenario.Tag;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -16,7 +17,8 @@ import org.slf4j.LoggerFactory;
 
 /**
  * A Sparkplug B edge node whose devices are units: births with names and aliases, then data by alias and by exception, a death by the
- * broker's will. It obeys one command, the request for a rebirth, and ignores every other.
+ * broker's will. It obeys one command, the request for a rebirth, and ignores every other; for subscribers that may not ask, it repeats
+ * its birth now and then.
  */
 public final class SparkplugNode implements Served {
 
@@ -30,6 +32,8 @@ public final class SparkplugNode implements Served {
     private final Line line = new Line();
     private long birthDeath = System.currentTimeMillis() / 1000 % 256;
     private int sequence;
+    private final long rebirthEveryNs;
+    private long bornAtNs;
     private volatile boolean rebirthAsked;
 
     private static final class Device {
@@ -47,8 +51,9 @@ public final class SparkplugNode implements Served {
         }
     }
 
-    public SparkplugNode(FleetFile fleet, FleetFile.Line line, String broker) {
+    public SparkplugNode(FleetFile fleet, FleetFile.Line line, String broker, Duration rebirthEvery) {
         this.broker = broker;
+        this.rebirthEveryNs = rebirthEvery.toNanos();
         this.group = line.settings().get("topics").split("/")[1];
         List<UnitTags> units = UnitTags.of(fleet, line);
         this.node = units.get(0).nameAtSource().split("/")[0];
@@ -61,7 +66,7 @@ public final class SparkplugNode implements Served {
             devices.put(unit.id(), new Device(unit, alias));
             alias += unit.tags().size();
         }
-        this.link = new BrokerLink(broker, "virtual-" + line.name());
+        this.link = new BrokerLink(broker, "virtual-" + group + "-" + node);
     }
 
     @Override
@@ -71,7 +76,7 @@ public final class SparkplugNode implements Served {
         if (!link.ready(line, this::received)) {
             return;
         }
-        if (rebirthAsked) {
+        if (rebirthAsked || System.nanoTime() - bornAtNs > rebirthEveryNs) {
             rebirthAsked = false;
             birth();
         } else if (device.born) {
@@ -116,6 +121,7 @@ public final class SparkplugNode implements Served {
 
     private void birth() {
         sequence = 0;
+        bornAtNs = System.nanoTime();
         link.publish(topic("NBIRTH"), Payloads.nodeBirth(next(), birthDeath), 0);
         devices.values().forEach(device -> device.born = false);
         devices.values().stream().filter(device -> device.readings != null).forEach(this::birth);

@@ -16,6 +16,7 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import io.loopwarden.fleet.PointName;
 import io.loopwarden.virtual.LiveFleet;
 import io.loopwarden.virtual.Units;
+import io.loopwarden.virtual.VirtualUnit;
 import io.loopwarden.virtual.fault.FaultKind;
 import io.loopwarden.virtual.scenario.FleetFile;
 import io.loopwarden.virtual.scenario.Scenario;
@@ -206,7 +207,7 @@ class LiveFleetIT {
     }
 
     @Test
-    void sparkplugIsBornSendsByAliasAndIsRebornOnRequestOnly() throws Exception {
+    void sparkplugIsBornAndThenSendsByAlias() throws Exception {
         String node = "spBv1.0/centre-west/%s/row-west";
         Map<Long, String> names = new HashMap<>();
         SparkplugBPayload birth = decode(first(node.formatted("DBIRTH") + "/W-10"));
@@ -219,11 +220,34 @@ class LiveFleetIT {
         });
         assertThat(sequences("/row-west"))
                 .isEqualTo(expectedSequences(sequences("/row-west").size()));
+    }
 
-        long births = count(node.formatted("NBIRTH"));
-        publish(node.formatted("NCMD"), "Node Control/Reboot");
-        publish(node.formatted("NCMD"), "Node Control/Rebirth");
-        await().atMost(PATIENCE).until(() -> count(node.formatted("NBIRTH")) == births + 1);
+    @Test
+    void sparkplugIsRebornWhenAskedAndObeysNothingElse() throws Exception {
+        FleetFile file = FleetFile.load(folder.resolve("fleet"));
+        FleetFile.Line alone = new FleetFile.Line(
+                "west-sparkplug", "mqtt-sparkplug", broker.address(), Map.of("topics", "spBv1.0/alone/#"));
+        String node = "spBv1.0/alone/%s/row-west";
+        try (SparkplugNode edge = new SparkplugNode(file, alone, broker.address(), Duration.ofDays(1))) {
+            var unit = new VirtualUnit(Units.healthy("W-10"), Units.START);
+            edge.show("W-10", unit.readings());
+            publish(node.formatted("NCMD"), "Node Control/Reboot");
+            publish(node.formatted("NCMD"), "Node Control/Rebirth");
+            await().atMost(PATIENCE).until(() -> {
+                edge.show("W-10", unit.readings());
+                return count(node.formatted("NBIRTH")) == 2;
+            });
+        }
+        await().atMost(PATIENCE).until(() -> count(node.formatted("NDEATH")) == 1);
+        assertThat(count(node.formatted("NBIRTH"))).isEqualTo(2);
+        long first = decode(first(node.formatted("NBIRTH"))).getMetrics().stream()
+                .filter(metric -> metric.getName().equals("bdSeq"))
+                .mapToLong(metric -> (Long) metric.getValue())
+                .findFirst()
+                .orElseThrow();
+        assertThat(decode(first(node.formatted("NDEATH"))).getMetrics())
+                .singleElement()
+                .satisfies(metric -> assertThat(metric.getValue()).isEqualTo(first));
     }
 
     private static List<Integer> sequences(String part) throws Exception {

@@ -6,14 +6,18 @@ export const STALE_AFTER_MS = 15_000;
 /** Coverage factor for 95 % under a normal distribution (JCGM 100:2008, table G.1). */
 export const K95 = 1.959963984540054;
 
-/** The status signals of NAMUR NE 107, most urgent first. */
+/** The status signals of NAMUR NE 107, most urgent first, and what is not known. */
 export const SIGNALS = [
   { code: 'failure', word: 'failure' },
   { code: 'function-check', word: 'function check' },
   { code: 'out-of-specification', word: 'out of specification' },
   { code: 'maintenance-required', word: 'maintenance required' },
+  { code: 'not-judged', word: 'not judged now' },
   { code: 'good', word: 'good' },
 ];
+
+/** What a signal says; a good one that could not be judged is never shown as good. */
+export const judgedCode = (signal) => (!signal ? 'unknown' : signal.judged === false && signal.code === 'good' ? 'not-judged' : signal.code);
 
 export const signalWord = (code) => SIGNALS.find((signal) => signal.code === code)?.word ?? 'not known';
 

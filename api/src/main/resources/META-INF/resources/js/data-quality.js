@@ -50,16 +50,20 @@ function headline(connections, rejects, faults, store) {
 
 function connectionRow(each, now) {
   const up = each.state === 'connected';
-  return [each.name, each.protocol, h('span', { class: up ? '' : 'doubt' }, up ? null : dataMark('bad'), ` ${each.state}`),
+  return [each.name, [each.protocol, each.endpoint].filter(Boolean).join(' '), h('span', { class: up ? '' : 'doubt' }, up ? null : dataMark('bad'), ` ${each.state}`),
     when(each.since), each.lastDataAt ? `${age(now - Date.parse(each.lastDataAt))} ago` : 'never',
-    count(each.accepted), count(each.uncertain), count(each.rejected), each.detail ?? ''];
+    count(each.accepted), count(each.uncertain), count(each.bad), count(each.rejected), each.detail ?? ''];
 }
 
 const rejectRow = (each) => [each.connection, words(each.reason), count(each.count), when(each.lastAt),
-  h('span', {}, each.lastDetail ?? '', each.lastPayload ? h('code', {}, each.lastPayload) : null)];
+  h('span', {}, each.lastDetail ?? '', each.lastPayload ? h('code', {}, beginning(each.lastPayload)) : null)];
+
+const beginning = (payload) => (payload.length > 160 ? `${payload.slice(0, 160)}…` : payload);
 
 const storeFacts = (store) => [
-  ['samples stored', count(store.samplesStored)], ['repeated samples, stored once', count(store.duplicates)], ['waiting to be written', count(store.queueDepth)],
+  ...(store.kind ? [['kind', store.kind]] : []),
+  ['samples stored', count(store.samplesStored)], ['repeated samples, stored once', count(store.duplicates)], ['contradicting repeats, first kept', count(store.conflicts)], ['came late', count(store.late)],
+  ['waiting to be written', count(store.queueDepth)], ['scans refused', count(store.refusedScans)], ['failed writes', count(store.failures)],
   ['last write took', `${store.lastWriteMs} ms`], ['last error', store.error || 'none'],
 ];
 

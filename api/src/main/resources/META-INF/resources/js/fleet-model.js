@@ -1,6 +1,6 @@
 /** What the fleet page works out from unit rows: who needs something, what is least, what matches, in which order. */
 
-import { STALE_AFTER_MS, signalRank } from './catalogue.js';
+import { STALE_AFTER_MS, judgedCode, signalRank } from './catalogue.js';
 import { hasValue } from './units.js';
 
 /** Whether a figure has a reserve: what a function could do over what was promised, minus one. */
@@ -18,9 +18,18 @@ export function least(unit) {
   return found;
 }
 
-export const signalCode = (unit) => unit.signal?.code ?? 'unknown';
+const QUIET = new Set(['good', 'not-judged']);
 
-export const needsAttention = (unit) => signalCode(unit) !== 'good';
+/** A unit that was never heard is not good. */
+export function signalCode(unit) {
+  const code = judgedCode(unit.signal);
+  return !unit.lastSampleAt && QUIET.has(code) ? 'unknown' : code;
+}
+
+export const needsAttention = (unit) => !QUIET.has(signalCode(unit));
+
+/** Why, in words; a signal that is repeated from when it could last be judged says so. */
+export const signalReason = (unit) => (unit.signal?.judged === false && needsAttention(unit) ? `${unit.signal.reason} (As last judged.)` : unit.signal?.reason ?? '');
 
 export const ageMs = (unit, now) => (unit.lastSampleAt ? now - Date.parse(unit.lastSampleAt) : Infinity);
 

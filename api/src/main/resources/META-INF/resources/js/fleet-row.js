@@ -1,10 +1,10 @@
 /** One row of the fleet page: built once, then updated cell by cell. */
 
 import { h, setAttribute, setDrawing, setText } from './dom.js';
-import { ageMs, isReserve, isStale, least, share, signalCode } from './fleet-model.js';
+import { ageMs, isReserve, isStale, least, share, signalCode, signalReason } from './fleet-model.js';
 import { age } from './format.js';
 import { ReserveBar, dataMark, signalSymbol } from './symbols.js';
-import { signalWord, words } from './catalogue.js';
+import { judgedCode, signalWord, words } from './catalogue.js';
 import { hasValue, shownDifference, shownDuty, shownPercent } from './units.js';
 
 class FunctionCell {
@@ -29,6 +29,12 @@ class FunctionCell {
     setAttribute(this.node, 'aria-label', label(this.title, figure));
     if (reserve) this.bar.show(share(figure).value, figure.standardUncertainty);
   }
+}
+
+/** The signal of one function; where the service sends only the unit's, that of the function that decides it. */
+export function functionSignal(unit, judged) {
+  const signal = judged?.signal ?? (unit.signal?.function === judged?.function ? unit.signal : null);
+  return signal ? judgedCode(signal) : 'good';
 }
 
 function text(judged, figure, reserve) {
@@ -88,8 +94,9 @@ export class FleetRow {
     setDrawing(this.symbol, code, () => signalSymbol(code));
     setText(this.word, signalWord(code));
     this.word.classList.toggle('unseen', quiet);
-    setText(this.reason, quiet ? '' : unit.signal?.reason ?? '');
-    setAttribute(this.reason, 'title', quiet ? null : unit.signal?.reason ?? null);
+    const reason = quiet || code === 'unknown' ? '' : signalReason(unit);
+    setText(this.reason, reason);
+    setAttribute(this.reason, 'title', reason || null);
   }
 
   showFunctions(unit) {
@@ -97,8 +104,7 @@ export class FleetRow {
     const shownOnPhone = lowest ?? this.functions[0]?.key;
     for (const { key, cell } of this.functions) {
       const judged = unit.functions?.find((each) => each.function === key);
-      const coloured = unit.signal?.code !== 'good' && unit.signal?.function === key ? unit.signal.code : null;
-      cell.show(judged, coloured, key === shownOnPhone);
+      cell.show(judged, functionSignal(unit, judged), key === shownOnPhone);
     }
   }
 

@@ -2,14 +2,14 @@
 
 import { SIGNALS, figureTitle, functionsIn, signalWord, words } from './catalogue.js';
 import { byId, h, setAttribute, setDrawing, setText } from './dom.js';
-import { ORDER_KEYS, addressOfView, isReserve, matching, ordered, share, signalCode, summary, viewFromAddress } from './fleet-model.js';
+import { ORDER_KEYS, addressOfView, matching, ordered, share, signalCode, signalReason, summary, viewFromAddress } from './fleet-model.js';
 import { FleetRow } from './fleet-row.js';
 import { age, number, plural } from './format.js';
 import { Live } from './live.js';
 import { get, siteZone } from './service.js';
 import { Shell } from './shell.js';
 import { signalSymbol } from './symbols.js';
-import { hasValue, shownPercent } from './units.js';
+import { shownPercent } from './units.js';
 import { VirtualRows } from './virtual-rows.js';
 
 const REORDER_EVERY_MS = 10_000;
@@ -83,7 +83,7 @@ function showColumns(all) {
 /** A function that is judged by something else than a reserve is named after that. */
 function columnTitle({ key, title }, all) {
   const figure = all.flatMap((unit) => unit.functions ?? []).find((each) => each.function === key && each.reserve)?.reserve;
-  return figure && !isReserve(figure) && figure.unit === '1' && hasValue(figure) ? figureTitle(figure.key) : title;
+  return figure && !figure.key.endsWith('-reserve') ? figureTitle(figure.key) : title;
 }
 
 /** Order is kept for a while, and under a moving pointer, so that a row does not slip away from whoever aims at it. */
@@ -102,12 +102,14 @@ function showRows(all, now) {
   byId('clear').hidden = !(view.q || view.hall || view.supplier || view.signal);
 }
 
-function headline({ total, flagged, silent, neverHeard }) {
+function headline({ total, flagged, silent, neverHeard, counts }) {
   if (total === 0) return 'No units are set up';
   if (neverHeard === total) return `${plural(total, 'unit')}, none heard yet`;
   if (silent.length === total) return `${plural(total, 'unit')}, all silent: nothing here is fresh`;
-  return flagged.length === 0 ? `${plural(total, 'unit')}, nothing to do`
-    : `${plural(total, 'unit')}, ${total - flagged.length} with nothing to do, ${flagged.length} to look at`;
+  const unjudged = counts.get('not-judged') ?? 0;
+  const quiet = total - flagged.length - unjudged;
+  return [plural(total, 'unit'), quiet === total ? 'nothing to do' : `${quiet} with nothing to do`,
+    flagged.length ? `${flagged.length} to look at` : null, unjudged ? `${unjudged} not judged now` : null].filter(Boolean).join(', ');
 }
 
 function showHeadline(facts) {
@@ -122,11 +124,11 @@ function showHeadline(facts) {
     setAttribute(byId('first-link'), 'href', `/unit.html?id=${encodeURIComponent(first.id)}`);
     setText(byId('first-word'), signalWord(code));
     byId('first-word').dataset.signal = code;
-    setText(byId('first-reason'), first.signal?.reason ? `: ${first.signal.reason}` : '');
+    setText(byId('first-reason'), signalReason(first) && `: ${signalReason(first)}`);
   }
   byId('silent').hidden = silent.length === 0 || silent.length === total;
   setText(byId('silent-link'), silent.length ? `${plural(silent.length, 'unit')} silent` : '');
-  setText(byId('silent-units'), silent.length ? `: ${list(silent.map((unit) => unit.id))}; figures shown are old.` : '');
+  setText(byId('silent-units'), silent.length ? `: ${list(silent.map((unit) => unit.id))}${silent.some((unit) => unit.lastSampleAt) ? '; figures shown are old.' : '.'}` : '');
 }
 
 const list = (ids) => (ids.length > 4 ? `${ids.slice(0, 4).join(', ')} and ${ids.length - 4} more` : ids.join(', '));

@@ -9,11 +9,11 @@ export function number(value, decimals) {
   return Number(text) === 0 ? (0).toFixed(decimals) : text.replace('-', MINUS);
 }
 
-/** Decimals that show a 95 % band with one significant digit, two when it starts with 1; between 0 and 4. */
+/** Decimals that show a 95 % band with one significant digit, two when it starts with 1 or 2; between 0 and 4. */
 export function decimalsFor(band) {
   if (!(band > 0)) return 2;
   const power = Math.floor(Math.log10(band));
-  const digits = band / 10 ** power < 1.95 ? 1 : 0;
+  const digits = band / 10 ** power < 2.95 ? 1 : 0;
   return Math.min(4, Math.max(0, digits - power));
 }
 

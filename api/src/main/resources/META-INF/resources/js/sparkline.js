@@ -35,13 +35,16 @@ export function sparkline({ title, series, quantity, from, to, zone }) {
   const range = `${display(low)} to ${display(high)}`;
   return h('figure', { class: 'spark' },
     h('figcaption', {}, title, h('span', { class: 'sub' }, range)),
-    drawing({ parts, low, high, from, to, label: `${title} from ${dateAndTime(from, zone)} to ${dateAndTime(to, zone)}: ${range}` }),
+    drawing({ parts, low, high, least: leastSpread(quantity, Math.max(Math.abs(low), Math.abs(high))), from, to, label: `${title} from ${dateAndTime(from, zone)} to ${dateAndTime(to, zone)}: ${range}` }),
     h('div', { class: 'spark-times sub' }, h('span', {}, to - from > 86_400_000 ? dateAndTime(from, zone).slice(0, 10) : timeOfDay(from, zone).slice(0, 5)), h('span', {}, 'now')));
 }
 
-function drawing({ parts, low, high, from, to, label }) {
-  const spread = high - low || Math.abs(high) * 0.02 || 1;
-  const base = high === low ? low - spread / 2 : low;
+/** Least height of a plot, so that noise does not look like an event; in the system's own units. */
+const leastSpread = (quantity, size) => ({ temperature: 1, 'temperature-difference': 1, ratio: 0.05 })[quantity] ?? (0.04 * size || 1);
+
+function drawing({ parts, low, high, least, from, to, label }) {
+  const spread = Math.max(high - low, least);
+  const base = (high + low - spread) / 2;
   const x = (time) => (WIDTH * (time - from) / (to - from)).toFixed(1);
   const y = (value) => (2 + (HEIGHT - FOOT - 4) * (1 - (value - base) / spread)).toFixed(1);
   const path = (points) => points.map(([time, value], n) => `${n ? 'L' : 'M'}${x(time)} ${y(value)}`).join('');

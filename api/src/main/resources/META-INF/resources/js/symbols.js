@@ -9,6 +9,7 @@ const SHAPES = {
   'out-of-specification': () => [svg('path', { d: 'M8 1.2l6.8 6.8L8 14.8 1.2 8z' }), svg('circle', { cx: 8, cy: 8, r: 1.6, class: 'solid' })],
   'maintenance-required': () => [svg('rect', { x: 2, y: 2, width: 12, height: 12, rx: 1.5 }), svg('path', { d: 'M5 8h6M8 5v6' })],
   good: () => [svg('circle', { cx: 8, cy: 8, r: 2.4, class: 'quiet' })],
+  'not-judged': () => [svg('circle', { cx: 8, cy: 8, r: 3.4 })],
   unknown: () => [svg('circle', { cx: 8, cy: 8, r: 6, 'stroke-dasharray': '2.5 2.2' })],
 };
 
@@ -30,10 +31,10 @@ export function dataMark(kind, place) {
 }
 
 const WIDTH = 92;
-const FULL = 1.3;
+const FULL = 1.6;
 const at = (ratio) => WIDTH * Math.min(1, Math.max(0, ratio / FULL));
 
-/** Bar of reserve: 0 to 130 % of what was promised, a post at 100 %, the 95 % interval as whisker. */
+/** Bar of reserve: 0 to 160 % of what was promised, a post at 100 %, the 95 % interval as whisker. */
 export class ReserveBar {
   constructor() {
     this.fill = svg('rect', { x: 0, y: 4, height: 8, class: 'bar-fill' });

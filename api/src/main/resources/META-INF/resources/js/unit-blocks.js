@@ -1,8 +1,9 @@
 /** One block for each function of a unit: its reserve, the sentence, the evidence, small trends. */
 
-import { FUNCTIONS, capital, figureTitle, pointTitle, words } from './catalogue.js';
+import { FUNCTIONS, capital, figureTitle, pointTitle, signalWord, words } from './catalogue.js';
 import { h, setAttribute, setDrawing, setText } from './dom.js';
 import { isReserve, share } from './fleet-model.js';
+import { functionSignal } from './fleet-row.js';
 import { ReserveBar, signalSymbol } from './symbols.js';
 import { sparkline } from './sparkline.js';
 import { hasValue, shownFigure, shownPercent } from './units.js';
@@ -35,13 +36,15 @@ export class FunctionBlock {
 
   show(unit, stale) {
     const judged = unit.functions.find((each) => each.function === this.key);
-    const flagged = unit.signal?.function === this.key && unit.signal.code !== 'good';
-    const code = flagged ? unit.signal.code : hasValue(judged?.reserve) && !stale ? 'good' : 'unknown';
+    const signal = judged?.signal ?? unit.signal;
+    const said = functionSignal(unit, judged);
+    const flagged = said !== 'good';
+    const code = flagged ? said : hasValue(judged?.reserve) && !stale ? 'good' : 'unknown';
     setDrawing(this.symbol, code, () => signalSymbol(code));
-    setText(this.word, [flagged ? words(code) : null, stale ? 'stale' : null].filter(Boolean).join(', '));
+    setText(this.word, [flagged ? signalWord(code) : null, stale ? 'stale' : null].filter(Boolean).join(', '));
     this.word.dataset.signal = code;
     this.showReserve(judged?.reserve, flagged ? code : null);
-    setText(this.sentence, [judged?.sentence, flagged ? capital(unit.signal.reason) : null, hasValue(judged?.reserve) ? null : judged?.reserve?.detail]
+    setText(this.sentence, [judged?.sentence, flagged ? capital(signal.reason) : null, hasValue(judged?.reserve) ? null : judged?.reserve?.detail]
       .filter(Boolean).map((text) => (/[.!?]$/.test(text) ? text : `${text}.`)).filter((text, n, all) => all.indexOf(text) === n).join(' '));
     this.showEvidence(unit.figures ?? {}, judged?.reserve?.key);
   }

@@ -3,7 +3,7 @@
 import { byId, h, setAttribute, setDrawing, setText } from './dom.js';
 import { FUNCTIONS, capital, functionsIn, signalWord } from './catalogue.js';
 import { Diagram } from './diagram.js';
-import { ageMs, isStale, signalCode } from './fleet-model.js';
+import { ageMs, isStale, signalCode, signalReason } from './fleet-model.js';
 import { age } from './format.js';
 import { Live } from './live.js';
 import { ServiceError, get, siteZone } from './service.js';
@@ -40,10 +40,16 @@ async function snapshot() {
   return unit.at ?? unit.lastSampleAt ?? '';
 }
 
-/** Figures as a map by key, however the service lists them. */
+const byName = new Intl.Collator('en', { numeric: true });
+
+/** Figures as a map by key with their sentences, points in order, however the service lists them. */
 function normal(pushed) {
   const figures = Array.isArray(pushed.figures) ? Object.fromEntries(pushed.figures.map((figure) => [figure.key, figure])) : pushed.figures ?? {};
-  return { ...unit, ...pushed, figures };
+  for (const [key, sentence] of Object.entries(pushed.sentences ?? {})) {
+    if (figures[key]) figures[key].sentence = sentence;
+  }
+  const points = [...pushed.points ?? []].sort((a, b) => byName.compare(a.point, b.point));
+  return { ...unit, ...pushed, figures, points };
 }
 
 function take(message) {
@@ -85,7 +91,7 @@ function showHead(now) {
   setDrawing(byId('signal'), code, () => signalSymbol(code));
   setText(byId('signal-word'), capital(signalWord(code)));
   byId('signal-word').dataset.signal = code;
-  setText(byId('headline'), unit.lastSampleAt ? unit.headline ?? unit.signal?.reason : 'Nothing has been heard from it yet.');
+  setText(byId('headline'), unit.lastSampleAt ? unit.headline ?? signalReason(unit) : 'Nothing has been heard from it yet.');
   setText(byId('hidden'), unit.hidden);
   byId('hidden-block').hidden = !unit.hidden;
   const stale = isStale(unit, now);

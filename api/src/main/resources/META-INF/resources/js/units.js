@@ -80,6 +80,7 @@ function displayUnit(quantity, value, ucum) {
   if (quantity === 'power') return power(Math.abs(value));
   if (quantity === 'conductance') return conductance();
   if (quantity === 'volume') return { label: 'L', scale: 1000, decimals: Math.abs(value) < 0.1 ? 1 : 0 };
+  if (ucum === 'm2') return { label: 'm²', scale: 1, decimals: 1 };
   return BY_QUANTITY[quantity]?.() ?? { label: ucum === '1' ? '' : ucum ?? '', scale: 1, decimals: 3 };
 }
 

@@ -54,6 +54,14 @@ class PagesIT extends MainTasks {
     }
 
     @Test
+    void whatCannotBeJudgedIsNotShownAsGood() {
+        browser.open(service.address().resolve("?q=W-07"));
+        browser.awaitText("[data-unit=W-07] .word", "not judged now");
+        browser.awaitText("[data-unit=W-07] .reason", "too low for UA");
+        browser.awaitText("[data-unit=W-07] .c-function", "not observable");
+    }
+
+    @Test
     void whatTheServiceSendsIsNeverReadAsMarkup() {
         browser.open(service.address().resolve("data-quality.html"));
         browser.awaitText("#rejects", "<b>TT-9</b>");

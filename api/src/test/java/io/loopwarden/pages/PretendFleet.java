@@ -55,12 +55,19 @@ final class PretendFleet {
             case 9 -> signal("failure", "instruments", "no reading for 3 min: connection west-modbus lost");
             case 14 -> signal("out-of-specification", "instruments", "heat balance is open by 4.1 %, allowed 2.1 %");
             case 20 -> signal("function-check", "instruments", "level sensor under calibration");
+            case 18 ->
+                signal("good", "heat-transfer", "Cannot be judged now. The duty is too low for UA.")
+                        .put("judged", false);
             default -> signal("good", "heat-transfer", "");
         };
     }
 
     private static JsonObject signal(String code, String function, String reason) {
-        return new JsonObject().put("code", code).put("function", function).put("reason", reason);
+        return new JsonObject()
+                .put("code", code)
+                .put("function", function)
+                .put("reason", reason)
+                .put("judged", true);
     }
 
     private static JsonObject connection(int n) {

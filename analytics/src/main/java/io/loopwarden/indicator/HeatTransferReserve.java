@@ -3,7 +3,7 @@ package io.loopwarden.indicator;
 import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
-/** Duty at rated approach over rated duty, minus one: 0 is exactly what was promised, below 0 it is no longer kept. */
+/** Duty at rated approach over rated duty: 1 is exactly what was promised, below 1 it is no longer kept. */
 final class HeatTransferReserve implements Indicator {
 
     @Override
@@ -28,7 +28,7 @@ final class HeatTransferReserve implements Indicator {
 
     @Override
     public Computed<Estimate> evaluate(Evidence evidence) {
-        return carriedRatio(evidence).map(carried -> new Estimate(carried.value() - 1, carried.standardUncertainty()));
+        return carriedRatio(evidence);
     }
 
     /** At fixed flows and fluid the approach is proportional to duty, so the ratio is promised over projected approach. */

@@ -36,7 +36,7 @@ public final class Sentences {
                 "At " + promised(n) + " approach it could carry " + Words.watts(e.value(), band) + ", rated are "
                         + Words.watts(n.ratedDutyW()) + ".";
             case "heat-transfer-reserve" ->
-                "Could carry " + Words.fixed(100 * (1 + e.value()), 0) + " ± " + Words.percent(band, 0)
+                "Could carry " + Words.fixed(100 * e.value(), 0) + " ± " + Words.percent(band, 0)
                         + " of rated duty at rated approach.";
             default -> key + " is " + e.value() + " ± " + band + " " + unit + ".";
         };

@@ -7,11 +7,14 @@ import java.util.Collection;
 /** From figures to the status signals of NAMUR NE 107. */
 public final class Signals {
 
+    /** Coverage factor for 95 % on one side under a normal distribution. */
+    private static final double ONE_SIDED_95 = 1.6448536269514722;
+
     private Signals() {}
 
     /**
-     * Heat transfer: out of specification once the reserve is gone with 95 % confidence, maintenance required while its 95 % band
-     * reaches zero, failure where the instruments leave nothing to judge by.
+     * Heat transfer: out of specification once rated duty is out of reach with 95 % confidence (one-sided), maintenance required
+     * while it is not within reach with that confidence, failure where the instruments leave nothing to judge by.
      *
      * @param reserve the {@code heat-transfer-reserve} now
      */
@@ -20,14 +23,18 @@ public final class Signals {
     }
 
     private static FunctionSignal byReserve(Estimate reserve) {
-        String carried = "Could carry " + Words.percent(1 + reserve.value(), 0) + " of rated duty at rated approach, "
-                + Words.fixed(100 * (1 + reserve.lower95()), 0) + " to "
-                + Words.percent(1 + reserve.upper95(), 0) + " with 95 % confidence";
-        if (reserve.upper95() < 0) {
-            return judged(UnitFunction.HEAT_TRANSFER, Ne107.OUT_OF_SPECIFICATION, carried + ": the reserve is gone.");
+        String carried = "Could carry " + Words.percent(reserve.value(), 0) + " of rated duty at rated approach, "
+                + Words.fixed(100 * reserve.lower95(), 0) + " to "
+                + Words.percent(reserve.upper95(), 0) + " with 95 % confidence";
+        if (reserve.value() + ONE_SIDED_95 * reserve.standardUncertainty() < 1) {
+            return judged(
+                    UnitFunction.HEAT_TRANSFER, Ne107.OUT_OF_SPECIFICATION, carried + ": rated duty is out of reach.");
         }
-        return reserve.lower95() < 0
-                ? judged(UnitFunction.HEAT_TRANSFER, Ne107.MAINTENANCE_REQUIRED, carried + ": the reserve may be gone.")
+        return reserve.value() - ONE_SIDED_95 * reserve.standardUncertainty() < 1
+                ? judged(
+                        UnitFunction.HEAT_TRANSFER,
+                        Ne107.MAINTENANCE_REQUIRED,
+                        carried + ": rated duty may be out of reach.")
                 : judged(UnitFunction.HEAT_TRANSFER, Ne107.GOOD, carried + ".");
     }
 

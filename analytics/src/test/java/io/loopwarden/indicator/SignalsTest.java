@@ -22,12 +22,13 @@ class SignalsTest {
     @ParameterizedTest
     @CsvSource(textBlock = """
             # reserve, u,     signal
-             0.12,     0.03,  GOOD
-             0.05,     0.03,  MAINTENANCE_REQUIRED
-            -0.01,     0.03,  MAINTENANCE_REQUIRED
-            -0.05,     0.03,  MAINTENANCE_REQUIRED
-            -0.07,     0.03,  OUT_OF_SPECIFICATION
-             0.00,     0.00,  GOOD
+             1.12,     0.03,  GOOD
+             1.05,     0.03,  GOOD
+             1.04,     0.03,  MAINTENANCE_REQUIRED
+             0.99,     0.03,  MAINTENANCE_REQUIRED
+             0.96,     0.03,  MAINTENANCE_REQUIRED
+             0.95,     0.03,  OUT_OF_SPECIFICATION
+             1.00,     0.00,  GOOD
             """)
     void reserveMakesTheHeatTransferSignal(double reserve, double u, Ne107 signal) {
         FunctionSignal judged = Signals.heatTransfer(Computed.of(new Estimate(reserve, u)));
@@ -89,7 +90,7 @@ class SignalsTest {
             approach-at-rated-duty | 4.6     | 0.102  | Could still carry 1.40 MW at 4.6 ± 0.2 K; it promised 5.0 K.
             approach-at-rated-duty | 5.6     | 0.102  | Could carry 1.40 MW at 5.6 ± 0.2 K; it promised 5.0 K.
             duty-at-rated-approach | 1.53e6  | 3.06e4 | At 5.0 K approach it could carry 1.53 ± 0.06 MW, rated are 1.40 MW.
-            heat-transfer-reserve  | 0.12    | 0.0204 | Could carry 112 ± 4 % of rated duty at rated approach.
+            heat-transfer-reserve  | 1.12    | 0.0204 | Could carry 112 ± 4 % of rated duty at rated approach.
             """)
     void aFigureAsASentence(String key, double value, double u, String sentence) {
         Indicator indicator = Indicators.ALL.stream()

@@ -2,13 +2,15 @@ package io.loopwarden.indicator;
 
 import io.loopwarden.statistics.Estimate;
 import java.util.Optional;
-import java.util.function.ToDoubleFunction;
 
 /** First-order propagation of independent standard uncertainties (JCGM 100:2008, 5.1.2), sensitivities by central differences. */
 final class Propagation {
 
-    /** A step this small keeps the sensitivity first-order, as the law asks, and is far above rounding. */
-    private static final double STEP_PER_UNCERTAINTY = 1.0 / 64;
+    /**
+     * Step to either side of an input, in its standard uncertainties. So small that the sensitivity is first-order, as the law asks,
+     * and far above rounding.
+     */
+    static final double STEP = 1.0 / 64;
 
     private final double value;
     private final double[] contributions;
@@ -18,30 +20,21 @@ final class Propagation {
         this.contributions = contributions;
     }
 
-    /** Empty where the function has no finite value at or next to the inputs. The function must not change its argument. */
-    static Optional<Propagation> of(ToDoubleFunction<double[]> function, double[] inputs, double[] uncertainties) {
-        double value = function.applyAsDouble(inputs);
-        if (!Double.isFinite(value)) {
-            return Optional.empty();
+    /**
+     * Empty where the function has no finite value at or next to the inputs.
+     *
+     * @param value of the function at the inputs
+     * @param above values with one input after the other a step above; the value itself for an input without uncertainty
+     * @param below the same a step below
+     */
+    static Optional<Propagation> of(double value, double[] above, double[] below) {
+        double[] contributions = new double[above.length];
+        double sum = value;
+        for (int i = 0; i < contributions.length; i++) {
+            contributions[i] = (above[i] - below[i]) / (2 * STEP);
+            sum += Math.abs(contributions[i]);
         }
-        double[] x = inputs.clone();
-        double[] contributions = new double[x.length];
-        for (int i = 0; i < x.length; i++) {
-            double step = uncertainties[i] * STEP_PER_UNCERTAINTY;
-            if (step == 0) {
-                continue;
-            }
-            x[i] = inputs[i] + step;
-            double above = function.applyAsDouble(x);
-            x[i] = inputs[i] - step;
-            double below = function.applyAsDouble(x);
-            x[i] = inputs[i];
-            contributions[i] = (above - below) / (2 * STEP_PER_UNCERTAINTY);
-            if (!Double.isFinite(contributions[i])) {
-                return Optional.empty();
-            }
-        }
-        return Optional.of(new Propagation(value, contributions));
+        return Double.isFinite(sum) ? Optional.of(new Propagation(value, contributions)) : Optional.empty();
     }
 
     Estimate estimate() {

@@ -1,8 +1,6 @@
 package io.loopwarden.indicator;
 
-import static io.loopwarden.indicator.SteadyExchanger.FWS_HEAT;
 import static io.loopwarden.indicator.SteadyExchanger.INPUTS;
-import static io.loopwarden.indicator.SteadyExchanger.TCS_HEAT;
 
 import io.loopwarden.exchanger.Counterflow;
 import io.loopwarden.fleet.Nameplate;
@@ -12,7 +10,6 @@ import io.loopwarden.indicator.PromisedExchanger.Rise;
 import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Computed.Reason;
 import io.loopwarden.statistics.Estimate;
-import java.util.Arrays;
 
 /**
  * The unit as it is today, carried to rated duty and rated TCS flow with the facility valve fully open.
@@ -22,12 +19,6 @@ import java.util.Arrays;
  * promised resistance at today's flows counts as fouling.
  */
 final class RatedCondition {
-
-    private static final int EXPONENT = INPUTS;
-    private static final int WALL_SHARE = INPUTS + 1;
-    private static final int FWS_FILM = INPUTS + 2;
-    private static final int OPEN_FLOW = INPUTS + 3;
-    private static final int EXTENDED = INPUTS + 4;
 
     /** Least differential pressure that the root is taken of, in standard uncertainties. */
     private static final double DP_KNOWN = 3;
@@ -63,7 +54,7 @@ final class RatedCondition {
     static Computed<Estimate> approachK(SteadyExchanger state, Means means) {
         Design design = state.design();
         Nameplate n = design.nameplate();
-        SteadyExchanger.Solved today = state.solve(state.inputs());
+        SteadyExchanger.Solved today = state.central();
         OpenFlow open = OpenFlow.of(design, means);
         double tcsSupplyC = today.fwsSupplyC() + n.ratedApproachK();
         Computed<Rise> tcsRise = Rise.of(design.tcsCoolant(), n.ratedTcsFlowM3PerS(), tcsSupplyC, n.ratedDutyW());
@@ -77,32 +68,59 @@ final class RatedCondition {
 
     private Computed<Estimate> propagated() {
         IndicatorSettings s = state.design().settings();
-        double[] x = Arrays.copyOf(state.inputs(), EXTENDED);
-        double[] u = Arrays.copyOf(state.uncertainties(), EXTENDED);
-        x[EXPONENT] = s.filmFlowExponent();
-        u[EXPONENT] = s.filmFlowExponentUncertainty();
-        x[WALL_SHARE] = s.wallShareRatio();
-        u[WALL_SHARE] = s.wallShareUncertainty();
-        x[FWS_FILM] = 1;
-        u[FWS_FILM] = s.filmAsymmetryRatio();
-        x[OPEN_FLOW] = 1;
-        u[OPEN_FLOW] = openFlow.uncertaintyRatio();
-        return Propagation.of(this::approachK, x, u)
+        double[] prior = {s.filmFlowExponent(), s.wallShareRatio(), 1, 1};
+        double[] uncertainty = {
+            s.filmFlowExponentUncertainty(),
+            s.wallShareUncertainty(),
+            s.filmAsymmetryRatio(),
+            openFlow.uncertaintyRatio()
+        };
+        double[] above = new double[INPUTS + prior.length];
+        double[] below = new double[INPUTS + prior.length];
+        Prior central = Prior.of(prior);
+        for (int i = 0; i < INPUTS; i++) {
+            above[i] = approachK(state.above(i), central);
+            below[i] = approachK(state.below(i), central);
+        }
+        for (int i = 0; i < prior.length; i++) {
+            above[INPUTS + i] = approachK(state.central(), stepped(prior, i, uncertainty[i]));
+            below[INPUTS + i] = approachK(state.central(), stepped(prior, i, -uncertainty[i]));
+        }
+        return Propagation.of(approachK(state.central(), central), above, below)
                 .map(p -> Computed.of(p.estimate()))
                 .orElseGet(() -> Computed.unavailable(
                         Reason.NOT_OBSERVABLE,
                         "Rated duty cannot be worked out from today's state: the temperatures nearly touch."));
     }
 
-    private double approachK(double[] x) {
-        SteadyExchanger.Solved today = state.solve(x);
-        double conductanceWPerK = today.conductanceByEffectivenessWPerK().fold(ua -> ua, gap -> Double.NaN);
-        double fwsFlow = openFlow.flowM3PerS(x[OPEN_FLOW], today);
-        double ratedConductance = 1 / ratedResistanceKPerW(1 / conductanceWPerK, today, fwsFlow, x);
-        double tcsRate = tcsRated.rateWPerK() * x[TCS_HEAT];
-        double fwsRate = fwsRated.rateWPerK() / fwsRated.flowM3PerS() * x[FWS_HEAT] * fwsFlow;
+    private static Prior stepped(double[] prior, int index, double uncertainty) {
+        double[] values = prior.clone();
+        values[index] += Propagation.STEP * uncertainty;
+        return Prior.of(values);
+    }
+
+    /**
+     * What is taken to hold for any plate exchanger.
+     *
+     * @param exponent of film coefficient over flow
+     * @param wallShareRatio share of the wall in the promised resistance
+     * @param fwsFilmRatio FWS over TCS film at equal flow and fluid
+     * @param openFlowFactor true over predicted FWS flow with the valve open
+     */
+    private record Prior(double exponent, double wallShareRatio, double fwsFilmRatio, double openFlowFactor) {
+
+        static Prior of(double[] values) {
+            return new Prior(values[0], values[1], values[2], values[3]);
+        }
+    }
+
+    private double approachK(SteadyExchanger.Solved today, Prior prior) {
+        double fwsFlow = openFlow.flowM3PerS(prior.openFlowFactor, today);
+        double conductance = 1 / ratedResistanceKPerW(1 / today.conductanceWPerK(), today, fwsFlow, prior);
+        double tcsRate = tcsRated.rateWPerK() * today.tcsHeatFactor();
+        double fwsRate = fwsRated.rateWPerK() / fwsRated.flowM3PerS() * today.fwsHeatFactor() * fwsFlow;
         double smaller = Math.min(tcsRate, fwsRate);
-        double ntu = ratedConductance / smaller;
+        double ntu = conductance / smaller;
         if (!(ntu > 0 && ntu < Double.POSITIVE_INFINITY)) {
             return Double.NaN;
         }
@@ -112,15 +130,15 @@ final class RatedCondition {
 
     /** 1/UA at rated flows from 1/UA today. */
     private double ratedResistanceKPerW(
-            double resistanceKPerW, SteadyExchanger.Solved today, double openFwsFlowM3PerS, double[] x) {
-        double m = x[EXPONENT];
-        double wallKPerW = x[WALL_SHARE] * promised.resistanceKPerW();
+            double resistanceKPerW, SteadyExchanger.Solved today, double openFwsFlowM3PerS, Prior prior) {
+        double m = prior.exponent;
+        double wallKPerW = prior.wallShareRatio * promised.resistanceKPerW();
         double promisedFilms = promised.tcsFilm().relative(nameplate.ratedTcsFlowM3PerS(), m)
-                + x[FWS_FILM] * promised.fwsFilm().relative(nameplate.ratedFwsFlowM3PerS(), m);
+                + prior.fwsFilmRatio * promised.fwsFilm().relative(nameplate.ratedFwsFlowM3PerS(), m);
         double films = filmsToday.tcs().relative(today.tcsFlowM3PerS(), m)
-                + x[FWS_FILM] * filmsToday.fws().relative(today.fwsFlowM3PerS(), m);
+                + prior.fwsFilmRatio * filmsToday.fws().relative(today.fwsFlowM3PerS(), m);
         double filmsRated = tcsRated.film().relative(nameplate.ratedTcsFlowM3PerS(), m)
-                + x[FWS_FILM] * fwsRated.film().relative(openFwsFlowM3PerS, m);
+                + prior.fwsFilmRatio * fwsRated.film().relative(openFwsFlowM3PerS, m);
         double promisedFilmsToday = (promised.resistanceKPerW() - wallKPerW) * films / promisedFilms;
         double promisedToday = wallKPerW + promisedFilmsToday;
         double fouling = Math.max(0, resistanceKPerW - promisedToday);

@@ -8,6 +8,7 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Computed.Reason;
 import io.loopwarden.statistics.Estimate;
 import java.util.Optional;
+import java.util.function.ToDoubleFunction;
 
 /**
  * The exchanger in one steady window: eight measured inputs with their uncertainties, and what follows from any values of them.
@@ -41,6 +42,9 @@ final class SteadyExchanger {
     private final boolean fwsFlowKnown;
     private final double tcsHeatJPerM3K;
     private final double fwsHeatJPerM3K;
+    private final Solved central;
+    private final Solved[] above = new Solved[INPUTS];
+    private final Solved[] below = new Solved[INPUTS];
 
     private SteadyExchanger(
             Design design,
@@ -57,6 +61,11 @@ final class SteadyExchanger {
         this.fwsFlowKnown = fwsFlowKnown;
         this.tcsHeatJPerM3K = tcsHeatJPerM3K;
         this.fwsHeatJPerM3K = fwsHeatJPerM3K;
+        this.central = solve(inputs);
+        for (int i = 0; i < INPUTS; i++) {
+            above[i] = stepped(i, 1);
+            below[i] = stepped(i, -1);
+        }
     }
 
     static Computed<SteadyExchanger> of(Design design, Means means) {
@@ -106,7 +115,41 @@ final class SteadyExchanger {
         return uncertainties.clone();
     }
 
-    /** The state that measured values of the inputs stand for; figures are not finite where there is none. */
+    /** The state that the measured inputs stand for. */
+    Solved central() {
+        return central;
+    }
+
+    /** The state with one input a step above (below) what was measured; the central one for an input without uncertainty. */
+    Solved above(int input) {
+        return above[input];
+    }
+
+    Solved below(int input) {
+        return below[input];
+    }
+
+    private Solved stepped(int input, double steps) {
+        if (uncertainties[input] == 0) {
+            return central;
+        }
+        double[] x = inputs.clone();
+        x[input] += steps * Propagation.STEP * uncertainties[input];
+        return solve(x);
+    }
+
+    /** Uncertainty of a figure of the state. */
+    Optional<Propagation> propagate(ToDoubleFunction<Solved> figure) {
+        double[] up = new double[INPUTS];
+        double[] down = new double[INPUTS];
+        for (int i = 0; i < INPUTS; i++) {
+            up[i] = figure.applyAsDouble(above[i]);
+            down[i] = figure.applyAsDouble(below[i]);
+        }
+        return Propagation.of(figure.applyAsDouble(central), up, down);
+    }
+
+    /** The state that any values of the inputs stand for; figures are not finite where there is none. */
     Solved solve(double[] measured) {
         double[] x = tcsFlowKnown && fwsFlowKnown ? reconcile(measured) : measured;
         double tcsRiseK = x[TCS_RETURN_C] - x[TCS_SUPPLY_C];
@@ -114,14 +157,17 @@ final class SteadyExchanger {
         double tcsHeat = tcsHeatJPerM3K * x[TCS_HEAT];
         double fwsHeat = fwsHeatJPerM3K * x[FWS_HEAT];
         double dutyW = tcsFlowKnown ? tcsHeat * x[TCS_FLOW] * tcsRiseK : fwsHeat * x[FWS_FLOW] * fwsRiseK;
-        double tcsFlow = tcsFlowKnown ? x[TCS_FLOW] : dutyW / (tcsHeat * tcsRiseK);
-        double fwsFlow = fwsFlowKnown ? x[FWS_FLOW] : dutyW / (fwsHeat * fwsRiseK);
+        double tcsRate = dutyW / tcsRiseK;
+        double fwsRate = dutyW / fwsRiseK;
+        double conductance = Conductance.byEffectivenessWPerK(dutyW, tcsRate, fwsRate, x[TCS_RETURN_C], x[FWS_SUPPLY_C])
+                .fold(ua -> ua, gap -> Double.NaN);
         return new Solved(
                 dutyW,
-                tcsHeat * tcsFlow,
-                fwsHeat * fwsFlow,
-                tcsFlow,
-                fwsFlow,
+                conductance,
+                tcsRate / tcsHeat,
+                fwsRate / fwsHeat,
+                x[TCS_HEAT],
+                x[FWS_HEAT],
                 x[TCS_RETURN_C],
                 x[TCS_SUPPLY_C],
                 x[FWS_SUPPLY_C],
@@ -164,8 +210,7 @@ final class SteadyExchanger {
 
     /** UA, W/K, if it is known well enough to mean something. */
     Computed<Estimate> conductanceWPerK() {
-        Optional<Propagation> propagated = Propagation.of(
-                x -> solve(x).conductanceByEffectivenessWPerK().fold(v -> v, gap -> Double.NaN), inputs, uncertainties);
+        Optional<Propagation> propagated = propagate(Solved::conductanceWPerK);
         if (propagated.isEmpty()) {
             return Computed.unavailable(
                     Reason.NOT_OBSERVABLE,
@@ -184,7 +229,7 @@ final class SteadyExchanger {
     private Computed<Estimate> tooUncertain(Propagation ua, double ratio, double limit) {
         double temperatures = ua.combined(TCS_RETURN_C, FWS_RETURN_C + 1) / ua.value();
         double rest = ua.combined(TCS_FLOW, INPUTS) / ua.value();
-        double dutyW = solve(inputs).dutyW();
+        double dutyW = central.dutyW();
         String known = "UA is known to " + Words.percent(ratio, 1) + " only, " + Words.percent(limit, 1)
                 + " is asked (standard uncertainty); at these flows it takes ";
         double neededW = dutyW * temperatures / Math.sqrt(limit * limit - rest * rest);
@@ -197,24 +242,20 @@ final class SteadyExchanger {
                 known + "a load of " + Words.watts(neededW) + ", now it is " + Words.watts(dutyW) + ".");
     }
 
-    /** One consistent state of the exchanger. */
+    /**
+     * One state of the exchanger in which both sides carry the same heat.
+     *
+     * @param conductanceWPerK by effectiveness and NTU; not a number where the temperatures allow none
+     */
     record Solved(
             double dutyW,
-            double tcsRateWPerK,
-            double fwsRateWPerK,
+            double conductanceWPerK,
             double tcsFlowM3PerS,
             double fwsFlowM3PerS,
+            double tcsHeatFactor,
+            double fwsHeatFactor,
             double tcsReturnC,
             double tcsSupplyC,
             double fwsSupplyC,
-            double fwsReturnC) {
-
-        Computed<Double> conductanceByEffectivenessWPerK() {
-            return Conductance.byEffectivenessWPerK(dutyW, tcsRateWPerK, fwsRateWPerK, tcsReturnC, fwsSupplyC);
-        }
-
-        Computed<Double> conductanceByLogMeanWPerK() {
-            return Conductance.byLogMeanWPerK(dutyW, tcsReturnC, tcsSupplyC, fwsSupplyC, fwsReturnC);
-        }
-    }
+            double fwsReturnC) {}
 }

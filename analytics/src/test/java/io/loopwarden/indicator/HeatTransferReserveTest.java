@@ -133,7 +133,7 @@ class HeatTransferReserveTest {
             for (int input = 0; input < x.length; input++) {
                 x[input] += u[input] * random.nextGaussian();
             }
-            drawn.addValue(Rig.value(state.solve(x).conductanceByEffectivenessWPerK()));
+            drawn.addValue(state.solve(x).conductanceWPerK());
         }
         assertThat(rig.estimate("ua").standardUncertainty())
                 .isCloseTo(drawn.getStandardDeviation(), Percentage.withPercentage(5));

@@ -3,6 +3,7 @@ package io.loopwarden.indicator;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import io.loopwarden.exchanger.Conductance;
 import io.loopwarden.fleet.CoolantSpec;
 import io.loopwarden.fleet.SensorClass;
 import io.loopwarden.statistics.Computed;
@@ -80,10 +81,10 @@ class UaTest {
         Rig rig =
                 rig("PG25", SensorClass.DEFAULT).temperatures(42, 32, 30, 36.9).rates(22 * 3960.0, 30.5 * 4180.0);
         SteadyExchanger state = Rig.value(SteadyExchanger.of(rig.design(), rig.means()));
-        SteadyExchanger.Solved solved = state.solve(state.inputs());
-        double byLogMean = Rig.value(solved.conductanceByLogMeanWPerK());
-        assertThat(Rig.value(solved.conductanceByEffectivenessWPerK()))
-                .isCloseTo(byLogMean, Percentage.withPercentage(1e-7));
+        SteadyExchanger.Solved solved = state.central();
+        double byLogMean = Rig.value(Conductance.byLogMeanWPerK(
+                solved.dutyW(), solved.tcsReturnC(), solved.tcsSupplyC(), solved.fwsSupplyC(), solved.fwsReturnC()));
+        assertThat(solved.conductanceWPerK()).isCloseTo(byLogMean, Percentage.withPercentage(1e-7));
         assertThat(solved.dutyW())
                 .as("reconciled duty is the weighted mean, to first order")
                 .isCloseTo(rig.estimate("duty").value(), Percentage.withPercentage(0.05));
@@ -155,11 +156,7 @@ class UaTest {
 
     private static Propagation propagated(Rig rig) {
         SteadyExchanger state = Rig.value(SteadyExchanger.of(rig.design(), rig.means()));
-        return Propagation.of(
-                        x -> Rig.value(state.solve(x).conductanceByEffectivenessWPerK()),
-                        state.inputs(),
-                        state.uncertainties())
-                .orElseThrow();
+        return state.propagate(SteadyExchanger.Solved::conductanceWPerK).orElseThrow();
     }
 
     private static Rig rig(String coolant, SensorClass sensors) {

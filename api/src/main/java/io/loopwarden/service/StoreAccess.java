@@ -16,6 +16,7 @@ import java.nio.file.Path;
 import java.sql.SQLException;
 import java.time.Clock;
 import java.time.Duration;
+import java.time.Period;
 import java.util.Optional;
 
 /** The store as the service holds it: its own PostgreSQL or somebody's, a connection pool, reader, writer, upkeep. */
@@ -53,13 +54,27 @@ public final class StoreAccess implements AutoCloseable {
                 embedded = Optional.of(own);
                 pool = pool(own.jdbcUrl(), own.user(), own.password());
             }
-            SampleStore samples = SampleStore.open(pool, StoreSettings.DEFAULT, clock);
+            SampleStore samples = SampleStore.open(pool, storeSettings(settings.store()), clock);
             StoreUpkeep upkeep = new StoreUpkeep(samples, CLOSE_HOURS_EVERY);
             return new StoreAccess(embedded, pool, samples, upkeep);
         } catch (IOException | SQLException e) {
             embedded.ifPresent(EmbeddedStore::close);
             throw new IllegalStateException("the store cannot be opened: " + e.getMessage(), e);
         }
+    }
+
+    private static StoreSettings storeSettings(LoopwardenConfig.Store store) {
+        StoreSettings d = StoreSettings.DEFAULT;
+        return new StoreSettings(
+                d.bulkCopy(),
+                d.timescale(),
+                d.closeAfter(),
+                d.settleFor(),
+                Period.ofDays((int) store.retention().toDays()),
+                d.keepMinutes(),
+                d.keepHours(),
+                d.compressAfter(),
+                d.networkTimeout());
     }
 
     private static String password(Optional<Path> file) throws IOException {

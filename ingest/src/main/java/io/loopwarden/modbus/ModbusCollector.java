@@ -192,7 +192,7 @@ public final class ModbusCollector implements Collector {
         if (!silent.isEmpty()) {
             return "no answer from " + String.join(", ", silent) + "; check its power, line and unit number";
         }
-        return refused == 0 ? "" : refused + " registers are refused as unknown; correct the point map";
+        return refused == 0 ? "" : "registers refused as unknown: " + refused + "; correct the point map";
     }
 
     private void handOn(PolledUnit unit, List<RawReading> readings) {

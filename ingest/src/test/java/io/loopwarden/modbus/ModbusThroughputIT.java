@@ -18,9 +18,9 @@ import org.junit.jupiter.api.Test;
 /** Rounds back to back against the bare client reading the same blocks, both over loopback. */
 class ModbusThroughputIT {
 
-    private static final int ROUNDS = 100;
+    private static final int ROUNDS = 30;
     private static final int BLOCKS = 4;
-    private static final int PAIRS = 15;
+    private static final int PAIRS = 9;
 
     @Test
     void roundsReachMostOfTheBareClientsRate() throws Exception {

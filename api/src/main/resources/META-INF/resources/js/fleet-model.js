@@ -3,11 +3,8 @@
 import { STALE_AFTER_MS, judgedCode, signalRank } from './catalogue.js';
 import { hasValue } from './units.js';
 
-/** Whether a figure has a reserve: what a function could do over what was promised, minus one. */
+/** Whether a figure has a reserve: what a function could do over what was promised, 1 being exactly the promise. */
 export const isReserve = (figure) => hasValue(figure) && figure.unit === '1' && figure.key.endsWith('-reserve');
-
-/** What a function could do as a share of what was promised: 1 is exactly the promise. */
-export const share = (figure) => ({ value: 1 + figure.value, standardUncertainty: figure.standardUncertainty });
 
 /** The function with the least reserve: { function, reserve, sentence }, or null where none has a value. */
 export function least(unit) {
@@ -97,7 +94,7 @@ export function summary(units, now) {
     silent: units.filter((unit) => isStale(unit, now)),
     counts: units.reduce((counts, unit) => counts.set(signalCode(unit), (counts.get(signalCode(unit)) ?? 0) + 1), new Map()),
     judgedForRated: heat.length,
-    couldCarryRated: heat.filter((each) => each.heat.value >= 0).length,
+    couldCarryRated: heat.filter((each) => each.heat.value >= 1).length,
     least: judged.length ? judged.reduce((a, b) => (b.least.reserve.value < a.least.reserve.value ? b : a)) : null,
     dutyW: loaded.reduce((sum, unit) => sum + unit.figures.duty.value, 0),
     dutyUnits: loaded.length,

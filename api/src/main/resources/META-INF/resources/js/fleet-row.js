@@ -1,7 +1,7 @@
 /** One row of the fleet page: built once, then updated cell by cell. */
 
 import { h, setAttribute, setDrawing, setText } from './dom.js';
-import { ageMs, isReserve, isStale, least, share, signalCode, signalReason } from './fleet-model.js';
+import { ageMs, isReserve, isStale, least, signalCode, signalReason } from './fleet-model.js';
 import { age } from './format.js';
 import { ReserveBar, dataMark, signalSymbol } from './symbols.js';
 import { judgedCode, signalWord, words } from './catalogue.js';
@@ -27,7 +27,7 @@ class FunctionCell {
     setText(this.text, text(judged, figure, reserve));
     setText(this.band, hasValue(figure) && !reserve ? ` ± ${shownPercent(figure).band} %` : '');
     setAttribute(this.node, 'aria-label', label(this.title, figure));
-    if (reserve) this.bar.show(share(figure).value, figure.standardUncertainty);
+    if (reserve) this.bar.show(figure.value, figure.standardUncertainty);
   }
 }
 
@@ -40,12 +40,12 @@ export function functionSignal(unit, judged) {
 function text(judged, figure, reserve) {
   if (!judged) return '';
   if (!hasValue(figure)) return words(figure?.reason ?? 'not known');
-  return reserve ? `${shownPercent(share(figure)).value} %` : shownPercent(figure).value;
+  return `${shownPercent(figure).value}${reserve ? ' %' : ''}`;
 }
 
 function label(title, figure) {
   if (!hasValue(figure)) return `${title}: ${words(figure?.reason ?? 'not known')}`;
-  const { value, band } = shownPercent(isReserve(figure) ? share(figure) : figure);
+  const { value, band } = shownPercent(figure);
   return `${title} ${value} % ± ${band} %${isReserve(figure) ? ' of what was promised' : ''}`;
 }
 

@@ -2,7 +2,7 @@
 
 import { SIGNALS, figureTitle, functionsIn, signalWord, words } from './catalogue.js';
 import { byId, h, setAttribute, setDrawing, setText } from './dom.js';
-import { ORDER_KEYS, addressOfView, matching, ordered, share, signalCode, signalReason, summary, viewFromAddress } from './fleet-model.js';
+import { ORDER_KEYS, addressOfView, matching, ordered, signalCode, signalReason, summary, viewFromAddress } from './fleet-model.js';
 import { FleetRow } from './fleet-row.js';
 import { age, number, plural } from './format.js';
 import { Live } from './live.js';
@@ -139,7 +139,7 @@ function showStrip({ total, judgedForRated, couldCarryRated, least, dutyW, dutyU
     + (judgedForRated < total ? `; ${total - judgedForRated} cannot be judged now` : ''));
   setText(byId('least-unit'), least ? least.unit.id : 'not known');
   setAttribute(byId('least-unit'), 'href', least ? `/unit.html?id=${encodeURIComponent(least.unit.id)}` : null);
-  const percent = least && shownPercent(share(least.least.reserve));
+  const percent = least && shownPercent(least.least.reserve);
   setText(byId('least-words'), least ? `has the least reserve: ${words(least.least.function)} at ${percent.value} ± ${percent.band} % of what was promised` : 'no unit has a known reserve');
   setText(byId('heat-now'), dutyUnits ? `${number(dutyW / 1e6, 2)} MW` : 'not known');
   setText(byId('heat-words'), dutyUnits ? `carried now, ${number(100 * dutyW / ratedW, 0)} % of the ${number(ratedW / 1e6, 1)} MW rated`

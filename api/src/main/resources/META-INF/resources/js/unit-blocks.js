@@ -2,7 +2,7 @@
 
 import { FUNCTIONS, capital, figureTitle, pointTitle, signalWord, words } from './catalogue.js';
 import { h, setAttribute, setDrawing, setText } from './dom.js';
-import { isReserve, share } from './fleet-model.js';
+import { isReserve } from './fleet-model.js';
 import { functionSignal } from './fleet-row.js';
 import { ReserveBar, signalSymbol } from './symbols.js';
 import { sparkline } from './sparkline.js';
@@ -53,10 +53,10 @@ export class FunctionBlock {
     const bar = isReserve(reserve);
     setAttribute(this.barHolder, 'data-signal', code);
     this.barHolder.hidden = !bar;
-    if (bar) this.bar.show(share(reserve).value, reserve.standardUncertainty);
+    if (bar) this.bar.show(reserve.value, reserve.standardUncertainty);
     if (!hasValue(reserve)) setText(this.value, capital(words(reserve?.reason ?? 'not known')));
     else if (bar) {
-      const { value, band } = shownPercent(share(reserve));
+      const { value, band } = shownPercent(reserve);
       setText(this.value, `${value} ± ${band} % of what was promised`);
     } else setText(this.value, `${capital(figureTitle(reserve.key))} ${figureText(reserve)}`);
   }

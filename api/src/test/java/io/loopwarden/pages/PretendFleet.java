@@ -87,7 +87,7 @@ final class PretendFleet {
         JsonObject closure = figure("heat-balance-closure", "1", n == 14 ? 0.041 : 0.008, 0.0045, now);
         JsonObject heat = n % 24 == 18
                 ? missing("heat-transfer-reserve", "1", "not-observable", "duty 0.05 MW is too low for UA")
-                : figure("heat-transfer-reserve", "1", reserve - 1 + 0.001 * noise.nextGaussian(), 0.016, now);
+                : figure("heat-transfer-reserve", "1", reserve + 0.001 * noise.nextGaussian(), 0.016, now);
         row.put("lastSampleAt", now.toString())
                 .put(
                         "functions",

@@ -54,7 +54,10 @@ const ORDERS = {
 export const ORDER_KEYS = Object.keys(ORDERS);
 
 const figureOr = (unit, key, other) => (hasValue(unit.figures?.[key]) ? unit.figures[key].value : other);
-const dutyRatio = (unit) => figureOr(unit, 'duty', -Infinity) / (unit.ratedDutyW || 1);
+/** Duty of a unit now: from both sides while it is steady, else what the loop side says. */
+export const dutyNow = (unit) => [unit.figures?.duty, unit.figures?.['tcs-duty'], unit.figures?.['fws-duty']].find(hasValue) ?? unit.figures?.duty;
+
+const dutyRatio = (unit) => (dutyNow(unit)?.value ?? -Infinity) / (unit.ratedDutyW || 1);
 // In steps of ten seconds, so that only silence orders rows.
 const sampleTime = (unit) => (unit.lastSampleAt ? Math.floor(Date.parse(unit.lastSampleAt) / 10_000) : 0);
 
@@ -85,7 +88,7 @@ export function summary(units, now) {
   const judged = fresh.map((unit) => ({ unit, least: least(unit) })).filter((each) => each.least);
   const heat = fresh.map((unit) => ({ unit, heat: unit.functions?.find((each) => each.function === 'heat-transfer')?.reserve }))
     .filter((each) => isReserve(each.heat));
-  const loaded = fresh.filter((unit) => hasValue(unit.figures?.duty));
+  const loaded = fresh.filter((unit) => hasValue(dutyNow(unit)));
   return {
     total: units.length,
     flagged,
@@ -96,7 +99,7 @@ export function summary(units, now) {
     judgedForRated: heat.length,
     couldCarryRated: heat.filter((each) => each.heat.value >= 1).length,
     least: judged.length ? judged.reduce((a, b) => (b.least.reserve.value < a.least.reserve.value ? b : a)) : null,
-    dutyW: loaded.reduce((sum, unit) => sum + unit.figures.duty.value, 0),
+    dutyW: loaded.reduce((sum, unit) => sum + dutyNow(unit).value, 0),
     dutyUnits: loaded.length,
     ratedW: loaded.reduce((sum, unit) => sum + (unit.ratedDutyW ?? 0), 0),
     oldestMs: units.reduce((oldest, unit) => Math.max(oldest, ageMs(unit, now)), 0),

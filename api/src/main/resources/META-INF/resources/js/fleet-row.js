@@ -1,7 +1,7 @@
 /** One row of the fleet page: built once, then updated cell by cell. */
 
 import { h, setAttribute, setDrawing, setText } from './dom.js';
-import { ageMs, isReserve, isStale, least, signalCode, signalReason } from './fleet-model.js';
+import { ageMs, dutyNow, isReserve, isStale, least, signalCode, signalReason } from './fleet-model.js';
 import { age } from './format.js';
 import { ReserveBar, dataMark, signalSymbol } from './symbols.js';
 import { judgedCode, signalWord, words } from './catalogue.js';
@@ -109,7 +109,8 @@ export class FleetRow {
   }
 
   showFigures(unit) {
-    const { duty, approach } = unit.figures ?? {};
+    const duty = dutyNow(unit);
+    const approach = unit.figures?.approach;
     const dutyText = shownDuty(hasValue(duty) ? duty.value : 0, unit.ratedDutyW);
     setText(this.duty, hasValue(duty) ? dutyText.duty : '–');
     setText(this.rated, ` / ${dutyText.rated}`);

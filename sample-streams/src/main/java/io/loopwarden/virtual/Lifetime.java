@@ -1,15 +1,11 @@
 package io.loopwarden.virtual;
 
 import java.io.IOException;
-import java.time.Duration;
-import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 
 /** Keeps a process alive until it is told to stop, its parent goes away, or, if asked, its standard input ends. */
 final class Lifetime {
-
-    private static final Duration LOOK_EVERY = Duration.ofSeconds(2);
 
     private final CountDownLatch over = new CountDownLatch(1);
 
@@ -36,13 +32,7 @@ final class Lifetime {
     }
 
     private void watchParent() {
-        Optional<ProcessHandle> parent = ProcessHandle.current().parent();
-        parent.ifPresent(handle -> daemon("parent", () -> {
-            while (handle.isAlive()) {
-                Thread.sleep(LOOK_EVERY.toMillis());
-            }
-            over.countDown();
-        }));
+        ProcessHandle.current().parent().ifPresent(parent -> parent.onExit().thenRun(over::countDown));
     }
 
     private void untilEndOfInput() throws IOException {
@@ -53,7 +43,7 @@ final class Lifetime {
     }
 
     private interface Task {
-        void run() throws IOException, InterruptedException;
+        void run() throws IOException;
     }
 
     private void daemon(String name, Task task) {
@@ -61,7 +51,7 @@ final class Lifetime {
                 () -> {
                     try {
                         task.run();
-                    } catch (IOException | InterruptedException e) {
+                    } catch (IOException e) {
                         over.countDown();
                     }
                 },

@@ -11,11 +11,16 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import javax.sql.DataSource;
 import org.postgresql.ds.PGSimpleDataSource;
 
 /** A real TimescaleDB for tests: compiled to WebAssembly, run by Node, reached over a bridge in {@code src/test/node}. */
 final class TimescaleServer implements AutoCloseable {
+
+    /** The module is built for this version of Node. */
+    private static final int LEAST_NODE = 20;
 
     private static final List<String> FILES = List.of("package.json", "package-lock.json", "timescale-bridge.mjs");
 
@@ -36,7 +41,22 @@ final class TimescaleServer implements AutoCloseable {
                 return Optional.of(program + " is not on the PATH: tests on TimescaleDB are skipped");
             }
         }
+        String version = nodeVersion();
+        Matcher major = Pattern.compile("v(\\d+)\\.").matcher(version);
+        if (!major.find() || Integer.parseInt(major.group(1)) < LEAST_NODE) {
+            return Optional.of("node is '" + version + "', " + LEAST_NODE
+                    + " or later is needed: tests on TimescaleDB are skipped");
+        }
         return Optional.empty();
+    }
+
+    private static String nodeVersion() {
+        try {
+            Process node = new ProcessBuilder("node", "--version").start();
+            return new String(node.getInputStream().readAllBytes(), StandardCharsets.UTF_8).strip();
+        } catch (IOException e) {
+            return "not runnable: " + e.getMessage();
+        }
     }
 
     static TimescaleServer start() throws IOException, InterruptedException {
@@ -49,7 +69,7 @@ final class TimescaleServer implements AutoCloseable {
         }
         Process process = new ProcessBuilder("node", "timescale-bridge.mjs")
                 .directory(folder.toFile())
-                .redirectError(ProcessBuilder.Redirect.INHERIT)
+                .redirectError(folder.resolve("bridge.log").toFile())
                 .start();
         BufferedReader out =
                 new BufferedReader(new InputStreamReader(process.getInputStream(), StandardCharsets.UTF_8));
@@ -62,13 +82,16 @@ final class TimescaleServer implements AutoCloseable {
     }
 
     private static void install(Path folder) throws IOException, InterruptedException {
+        Path log = folder.resolve("npm.log");
         Process npm = new ProcessBuilder("npm", "ci", "--no-audit", "--no-fund", "--ignore-scripts")
                 .directory(folder.toFile())
-                .inheritIO()
+                // Not to our own output: the test runner speaks through it.
+                .redirectErrorStream(true)
+                .redirectOutput(log.toFile())
                 .start();
         if (!npm.waitFor(5, TimeUnit.MINUTES) || npm.exitValue() != 0) {
             npm.destroyForcibly();
-            throw new IOException("npm ci failed in " + folder + ", see its output above");
+            throw new IOException("npm ci failed in " + folder + ": " + Files.readString(log));
         }
     }
 

@@ -9,14 +9,13 @@ final class LinkException extends Exception {
         super(sentence, cause);
     }
 
-    /** The sentence about a failure of the client library: its own words and those of the deepest cause. */
+    /** The sentence about a failure of the client library: its own words, and those of the cause that it wraps. */
     static String sentence(String what, Throwable failure) {
-        Throwable root = failure;
-        for (int depth = 0; root.getCause() != null && depth < 10; depth++) {
-            root = root.getCause();
+        Throwable cause = failure.getCause();
+        if (cause == null) {
+            return what + ": " + failure.getMessage();
         }
-        String words = String.valueOf(failure.getMessage());
-        String deepest = root.getClass().getSimpleName() + (root.getMessage() == null ? "" : ": " + root.getMessage());
-        return what + ": " + (root == failure ? words : words + " (" + deepest + ")");
+        String words = cause.getMessage() == null ? "" : ": " + cause.getMessage();
+        return what + ": " + failure.getMessage() + " (" + cause.getClass().getSimpleName() + words + ")";
     }
 }

@@ -3,6 +3,7 @@ package io.loopwarden.mqtt;
 import java.io.IOException;
 import java.security.GeneralSecurityException;
 import java.util.Arrays;
+import org.eclipse.paho.client.mqttv3.IMqttActionListener;
 import org.eclipse.paho.client.mqttv3.IMqttDeliveryToken;
 import org.eclipse.paho.client.mqttv3.IMqttToken;
 import org.eclipse.paho.client.mqttv3.MqttAsyncClient;
@@ -40,22 +41,63 @@ final class Mqtt311Link implements MqttLink, MqttCallback {
     @Override
     public void open() throws LinkException {
         long timeoutMs = settings.connectTimeout().toMillis();
-        String step = "cannot connect to " + settings.address();
+        boolean resumed = connect(timeoutMs);
+        String[] filters = settings.topics().toArray(String[]::new);
+        int[] qos = new int[filters.length];
+        Arrays.fill(qos, 1);
         try {
-            client.connect(options(settings)).waitForCompletion(timeoutMs);
-            step = "cannot subscribe at " + settings.address();
-            String[] filters = settings.topics().toArray(String[]::new);
-            int[] qos = new int[filters.length];
-            Arrays.fill(qos, 1);
-            IMqttToken granted = client.subscribe(filters, qos);
-            granted.waitForCompletion(timeoutMs);
-            for (int i = 0; i < filters.length; i++) {
-                if (granted.getGrantedQos()[i] >= REFUSED) {
-                    throw new LinkException(step + ": the broker refuses topic filter " + filters[i], null);
-                }
+            if (resumed) {
+                // What the session kept may stand before the answer, and wait for the disk: do not wait for it here.
+                client.subscribe(filters, qos, null, new Subscribed());
+            } else {
+                IMqttToken granted = client.subscribe(filters, qos);
+                granted.waitForCompletion(timeoutMs);
+                checkGranted(granted);
             }
+        } catch (MqttException e) {
+            throw new LinkException(LinkException.sentence(cannotSubscribe(), e), e);
+        }
+    }
+
+    /** @return whether the broker still had our session */
+    private boolean connect(long timeoutMs) throws LinkException {
+        try {
+            IMqttToken connected = client.connect(options(settings));
+            connected.waitForCompletion(timeoutMs);
+            return connected.getSessionPresent();
         } catch (MqttException | IOException | GeneralSecurityException e) {
-            throw new LinkException(LinkException.sentence(step, e), e);
+            throw new LinkException(LinkException.sentence("cannot connect to " + settings.address(), e), e);
+        }
+    }
+
+    private void checkGranted(IMqttToken granted) throws LinkException {
+        for (int i = 0; i < settings.topics().size(); i++) {
+            if (granted.getGrantedQos()[i] >= REFUSED) {
+                throw new LinkException(
+                        cannotSubscribe() + ": the broker refuses topic filter "
+                                + settings.topics().get(i),
+                        null);
+            }
+        }
+    }
+
+    private String cannotSubscribe() {
+        return "cannot subscribe at " + settings.address();
+    }
+
+    private final class Subscribed implements IMqttActionListener {
+        @Override
+        public void onSuccess(IMqttToken token) {
+            try {
+                checkGranted(token);
+            } catch (LinkException e) {
+                listener.lost(e.getMessage());
+            }
+        }
+
+        @Override
+        public void onFailure(IMqttToken token, Throwable failure) {
+            listener.lost(LinkException.sentence(cannotSubscribe(), failure));
         }
     }
 
@@ -105,16 +147,27 @@ final class Mqtt311Link implements MqttLink, MqttCallback {
     @Override
     public void close() {
         try {
-            // Also when it is still connecting: it must not come up later and take the client id away from its
-            // successor.
-            client.disconnectForcibly(0, 1000, client.isConnected());
+            if (client.isConnected()) {
+                client.disconnect(0).waitForCompletion(1000);
+            } else {
+                // It may be connecting: it must not come up later and take the client id away from its successor.
+                client.disconnectForcibly(0, 1, false);
+            }
         } catch (MqttException e) {
-            // it is gone either way
+            forceDisconnect();
         }
         try {
             client.close(true);
         } catch (MqttException e) {
             // a connect still under way ends by its own time-out
+        }
+    }
+
+    private void forceDisconnect() {
+        try {
+            client.disconnectForcibly(0, 1, false);
+        } catch (MqttException e) {
+            // it is gone either way
         }
     }
 }

@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.security.GeneralSecurityException;
 import org.eclipse.paho.mqttv5.client.IMqttToken;
+import org.eclipse.paho.mqttv5.client.MqttActionListener;
 import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
 import org.eclipse.paho.mqttv5.client.MqttCallback;
 import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
@@ -46,25 +47,64 @@ final class Mqtt5Link implements MqttLink, MqttCallback {
     @Override
     public void open() throws LinkException {
         long timeoutMs = settings.connectTimeout().toMillis();
-        String step = "cannot connect to " + settings.address();
+        boolean resumed = connect(timeoutMs);
+        MqttSubscription[] subscriptions =
+                settings.topics().stream().map(Mqtt5Link::subscription).toArray(MqttSubscription[]::new);
         try {
-            client.connect(options()).waitForCompletion(timeoutMs);
-            step = "cannot subscribe at " + settings.address();
-            MqttSubscription[] subscriptions =
-                    settings.topics().stream().map(Mqtt5Link::subscription).toArray(MqttSubscription[]::new);
-            IMqttToken granted = client.subscribe(subscriptions);
-            granted.waitForCompletion(timeoutMs);
-            for (int i = 0; i < subscriptions.length; i++) {
-                if (granted.getReasonCodes()[i] >= REFUSED) {
-                    throw new LinkException(
-                            String.format(
-                                    "%s: the broker refuses topic filter %s with code 0x%02X",
-                                    step, subscriptions[i].getTopic(), granted.getReasonCodes()[i]),
-                            null);
-                }
+            if (resumed) {
+                // What the session kept may stand before the answer, and wait for the disk: do not wait for it here.
+                client.subscribe(subscriptions, null, new Subscribed(), new MqttProperties());
+            } else {
+                IMqttToken granted = client.subscribe(subscriptions);
+                granted.waitForCompletion(timeoutMs);
+                checkGranted(granted);
             }
+        } catch (MqttException e) {
+            throw new LinkException(LinkException.sentence(cannotSubscribe(), e), e);
+        }
+    }
+
+    /** @return whether the broker still had our session */
+    private boolean connect(long timeoutMs) throws LinkException {
+        try {
+            IMqttToken connected = client.connect(options());
+            connected.waitForCompletion(timeoutMs);
+            return connected.getSessionPresent();
         } catch (MqttException | IOException | GeneralSecurityException e) {
-            throw new LinkException(LinkException.sentence(step, e), e);
+            throw new LinkException(LinkException.sentence("cannot connect to " + settings.address(), e), e);
+        }
+    }
+
+    private void checkGranted(IMqttToken granted) throws LinkException {
+        for (int i = 0; i < settings.topics().size(); i++) {
+            int code = granted.getReasonCodes()[i];
+            if (code >= REFUSED) {
+                throw new LinkException(
+                        String.format(
+                                "%s: the broker refuses topic filter %s with code 0x%02X",
+                                cannotSubscribe(), settings.topics().get(i), code),
+                        null);
+            }
+        }
+    }
+
+    private String cannotSubscribe() {
+        return "cannot subscribe at " + settings.address();
+    }
+
+    private final class Subscribed implements MqttActionListener {
+        @Override
+        public void onSuccess(IMqttToken token) {
+            try {
+                checkGranted(token);
+            } catch (LinkException e) {
+                listener.lost(e.getMessage());
+            }
+        }
+
+        @Override
+        public void onFailure(IMqttToken token, Throwable failure) {
+            listener.lost(LinkException.sentence(cannotSubscribe(), failure));
         }
     }
 
@@ -151,16 +191,27 @@ final class Mqtt5Link implements MqttLink, MqttCallback {
     @Override
     public void close() {
         try {
-            // Also when it is still connecting: it must not come up later and take the client id away from its
-            // successor.
-            client.disconnectForcibly(0, 1000, client.isConnected());
+            if (client.isConnected()) {
+                client.disconnect(0).waitForCompletion(1000);
+            } else {
+                // It may be connecting: it must not come up later and take the client id away from its successor.
+                client.disconnectForcibly(0, 1, false);
+            }
         } catch (MqttException e) {
-            // it is gone either way
+            forceDisconnect();
         }
         try {
             client.close(true);
         } catch (MqttException e) {
             // a connect still under way ends by its own time-out
+        }
+    }
+
+    private void forceDisconnect() {
+        try {
+            client.disconnectForcibly(0, 1, false);
+        } catch (MqttException e) {
+            // it is gone either way
         }
     }
 }

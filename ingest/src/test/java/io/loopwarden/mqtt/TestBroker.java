@@ -11,7 +11,7 @@ import java.nio.file.Path;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
 
-/** A real broker in this JVM, on one port of the loopback address; keeps sessions over a restart. */
+/** A real broker in this JVM, on one port of the loopback address. */
 final class TestBroker {
 
     private static final String GROUP = "test-broker";
@@ -27,9 +27,19 @@ final class TestBroker {
         this.tls = tls;
     }
 
+    /** Forgets sessions and messages when it stops. */
     static TestBroker in(Path folder) throws IOException {
+        return open(folder, "in-memory");
+    }
+
+    /** Keeps sessions and messages over a restart. */
+    static TestBroker remembering(Path folder) throws IOException {
+        return open(folder, "file");
+    }
+
+    private static TestBroker open(Path folder, String persistence) throws IOException {
         TestBroker broker = new TestBroker(folder, freePort(), false);
-        broker.configure("""
+        broker.configure(persistence, """
                 <tcp-listener><port>%d</port><bind-address>127.0.0.1</bind-address></tcp-listener>
                 """.formatted(broker.port));
         return broker;
@@ -43,7 +53,7 @@ final class TestBroker {
                         <truststore><path>%s</path><password>%s</password></truststore>
                         <client-authentication-mode>REQUIRED</client-authentication-mode>
                         """.formatted(certificates.trustStore(), TestCertificates.STORE_PASSWORD) : "";
-        broker.configure("""
+        broker.configure("in-memory", """
                 <tls-tcp-listener><port>%d</port><bind-address>127.0.0.1</bind-address>
                   <tls><keystore><path>%s</path><password>%s</password>
                     <private-key-password>%s</private-key-password></keystore>%s</tls>
@@ -57,18 +67,20 @@ final class TestBroker {
         return broker;
     }
 
-    private void configure(String listener) throws IOException {
+    private void configure(String persistence, String listener) throws IOException {
         for (String name : new String[] {"conf", "data", "extensions"}) {
             Files.createDirectories(folder.resolve(name));
         }
-        Files.writeString(folder.resolve("conf/config.xml"), """
+        Files.writeString(
+                folder.resolve("conf/config.xml"), """
                 <?xml version="1.0"?>
                 <hivemq>
                   <listeners>%s</listeners>
                   <mqtt><queued-messages><max-queue-size>100000</max-queue-size></queued-messages></mqtt>
+                  <persistence><mode>%s</mode></persistence>
                   <anonymous-usage-statistics><enabled>false</enabled></anonymous-usage-statistics>
                 </hivemq>
-                """.formatted(listener), StandardCharsets.UTF_8);
+                """.formatted(listener, persistence), StandardCharsets.UTF_8);
     }
 
     private static int freePort() throws IOException {

@@ -32,7 +32,15 @@ public final class CleanLearning {
 
     static final int LEAST_WINDOWS = 3;
 
-    private static final int RELINEARISATIONS = 3;
+    private static final int RELINEARISATIONS = 4;
+
+    /** Windows from which on their own scatter about the model says how noisy they are. */
+    private static final int LEAST_WINDOWS_FOR_NOISE = 24;
+
+    /** A few quiet days do not promise a quiet year, and noise beyond the most is a fault. */
+    private static final double LEAST_NOISE_SCALE = 0.02;
+
+    private static final double MOST_NOISE_SCALE = 4;
 
     private CleanLearning() {}
 
@@ -91,7 +99,29 @@ public final class CleanLearning {
         }
         return prior.belief()
                 .after(observations)
-                .map(belief -> new CleanModel(prior.exchanger(), prior.hot(), prior.cold(), belief));
+                .map(belief -> new CleanModel(prior.exchanger(), prior.hot(), prior.cold(), belief, at.noiseScale()))
+                .map(model -> withNoiseOf(model, windows));
+    }
+
+    /** Birge's ratio: squares of what the windows leave unexplained over what was foreseen, with its degrees of freedom. */
+    private static CleanModel withNoiseOf(CleanModel model, List<Window> windows) {
+        double squares = 0;
+        int n = 0;
+        for (Window w : windows) {
+            double square = model.sighting(w.measured(), w.noise())
+                    .flatMap(s -> model.clean(w.measured()).map(clean -> s.unexplained(clean.value())))
+                    .fold(q -> q, gap -> -1.0);
+            if (square >= 0) {
+                squares += square;
+                n += 2;
+            }
+        }
+        if (n < 2 * LEAST_WINDOWS_FOR_NOISE) {
+            return model;
+        }
+        double scale = model.noiseScale() * squares / (n - CleanModel.SIZE);
+        double bounded = Math.min(MOST_NOISE_SCALE, Math.max(LEAST_NOISE_SCALE, scale));
+        return new CleanModel(model.exchanger(), model.hot(), model.cold(), model.belief(), bounded);
     }
 
     /** Imbalance and resistance of a window; the part of the resistance's noise that the imbalance shares is taken out. */

@@ -6,6 +6,7 @@ import io.loopwarden.statistics.Computed.Reason;
 import io.loopwarden.statistics.Covariance;
 import io.loopwarden.statistics.Estimate;
 import io.loopwarden.statistics.GaussianBelief;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 
@@ -18,8 +19,9 @@ import java.util.Locale;
  *
  * @param belief wall, hot and cold resistance (K/W at the reference films), exponent of the films, then the offsets
  *     (measured less true) in the order of {@link ExchangerState#QUANTITIES}, flows as ratios
+ * @param noiseScale variance with which windows really stray from the model over the one foreseen; 1 until it is learnt
  */
-public record CleanModel(Exchanger exchanger, Film hot, Film cold, GaussianBelief belief) {
+public record CleanModel(Exchanger exchanger, Film hot, Film cold, GaussianBelief belief, double noiseScale) {
 
     static final int WALL = 0;
     static final int HOT = 1;
@@ -42,7 +44,15 @@ public record CleanModel(Exchanger exchanger, Film hot, Film cold, GaussianBelie
     /** A figure linear in the parameters near the belief: its value there and its slopes. */
     record Linear(double value, double[] slopes) {}
 
+    /** A model of which it is not known yet how much windows stray from it. */
+    CleanModel(Exchanger exchanger, Film hot, Film cold, GaussianBelief belief) {
+        this(exchanger, hot, cold, belief, 1);
+    }
+
     public CleanModel {
+        if (!(noiseScale > 0) || Double.isInfinite(noiseScale)) {
+            throw new IllegalArgumentException("noise scale is " + noiseScale + ", must be finite and above 0");
+        }
         if (belief.mean().size() != SIZE) {
             throw new IllegalArgumentException("belief has " + belief.mean().size() + " parameters, must have " + SIZE);
         }
@@ -64,9 +74,25 @@ public record CleanModel(Exchanger exchanger, Film hot, Film cold, GaussianBelie
                 .flatMap(sighting -> clean(measured).flatMap(clean -> fouling(sighting, clean)));
     }
 
+    /**
+     * UA in a window as it is, seen through what is believed of the sensors, W/K. Known better than by the class of the sensors
+     * as soon as their offsets are learnt.
+     */
+    public Computed<Estimate> conductanceWPerK(ExchangerState measured, Covariance noise) {
+        return sighting(measured, noise).map(s -> {
+            Linear unknown = new Linear(0, new double[SIZE]);
+            Corrected total = corrected(s, unknown);
+            double resistance = total.value;
+            return new Estimate(
+                    1 / resistance,
+                    Math.sqrt(belief.covariance().variance(total.error) + total.noise) / (resistance * resistance));
+        });
+    }
+
     /** A window seen through the believed offsets, unless what is left of their error could be most of its resistance. */
     Computed<Sighting> sighting(ExchangerState measured, Covariance noise) {
-        return Sighting.of(exchanger, measured, offsets(), noise).flatMap(s -> {
+        return Sighting.of(exchanger, measured, offsets(), noise).flatMap(unscaled -> {
+            Sighting s = unscaled.scaled(noiseScale);
             double[] slopes = new double[SIZE];
             System.arraycopy(s.resistancePerOffset(), 0, slopes, FIRST_OFFSET, ExchangerState.SIZE);
             double ratio = Math.sqrt(belief.covariance().variance(slopes) + s.resistanceNoise()) / s.resistanceKPerW();
@@ -95,36 +121,43 @@ public record CleanModel(Exchanger exchanger, Film hot, Film cold, GaussianBelie
     }
 
     private Computed<FoulingEstimate> fouling(Sighting s, Linear clean) {
-        double[] perResistance = clean.slopes.clone();
+        Corrected c = corrected(s, clean);
+        if (Math.abs(c.score) > MOST_IMBALANCE_SCORE) {
+            return Computed.unavailable(
+                    Reason.INPUT_IMPLAUSIBLE,
+                    "the two duties differ by " + Math.round(s.imbalanceW())
+                            + " W more than their sensors explain, " + Math.round(Math.abs(c.score))
+                            + " standard deviations (limit " + MOST_IMBALANCE_SCORE + ")");
+        }
+        Covariance v = belief.covariance();
+        Estimate fouling = new Estimate(c.value, Math.sqrt(v.variance(c.error) + c.noise));
+        Estimate cleanResistance = new Estimate(clean.value, Math.sqrt(v.variance(clean.slopes)));
+        List<Double> error = Arrays.stream(c.error).boxed().toList();
+        return Computed.of(new FoulingEstimate(fouling, cleanResistance, c.score, error, Math.sqrt(c.noise)));
+    }
+
+    /** Resistance of a window above a reference, corrected by what the window's imbalance says of the offsets. */
+    private record Corrected(double value, double[] error, double noise, double score) {}
+
+    private Corrected corrected(Sighting s, Linear reference) {
+        double[] perResistance = reference.slopes.clone();
         double[] perImbalance = new double[SIZE];
         for (int i = 0; i < ExchangerState.SIZE; i++) {
             perResistance[FIRST_OFFSET + i] = s.resistancePerOffset()[i];
             perImbalance[FIRST_OFFSET + i] = s.imbalancePerOffset()[i];
         }
         Covariance v = belief.covariance();
-        double surprise = s.imbalanceW();
         double surpriseVariance = v.variance(perImbalance) + s.imbalanceNoise();
-        double score = surprise / Math.sqrt(surpriseVariance);
-        if (Math.abs(score) > MOST_IMBALANCE_SCORE) {
-            return Computed.unavailable(
-                    Reason.INPUT_IMPLAUSIBLE,
-                    "the two duties differ by " + Math.round(surprise) + " W more than their sensors explain, "
-                            + Math.round(Math.abs(score)) + " standard deviations (limit " + MOST_IMBALANCE_SCORE
-                            + ")");
-        }
-        // the imbalance of this window says something of the offsets, and through them of the resistance
         double gain = (v.covariance(perResistance, perImbalance) + s.crossNoise()) / surpriseVariance;
-        Double[] error = new Double[SIZE];
-        double[] errorSlopes = new double[SIZE];
+        double[] error = new double[SIZE];
         for (int i = 0; i < SIZE; i++) {
-            errorSlopes[i] = gain * perImbalance[i] - perResistance[i];
-            error[i] = errorSlopes[i];
+            error[i] = gain * perImbalance[i] - perResistance[i];
         }
-        double noise = s.resistanceNoise() - 2 * gain * s.crossNoise() + gain * gain * s.imbalanceNoise();
-        double value = s.resistanceKPerW() - clean.value - gain * surprise;
-        Estimate fouling = new Estimate(value, Math.sqrt(v.variance(errorSlopes) + noise));
-        Estimate cleanResistance = new Estimate(clean.value, Math.sqrt(v.variance(clean.slopes)));
-        return Computed.of(new FoulingEstimate(fouling, cleanResistance, score, List.of(error), Math.sqrt(noise)));
+        return new Corrected(
+                s.resistanceKPerW() - reference.value - gain * s.imbalanceW(),
+                error,
+                s.resistanceNoise() - 2 * gain * s.crossNoise() + gain * gain * s.imbalanceNoise(),
+                s.imbalanceW() / Math.sqrt(surpriseVariance));
     }
 
     Computed<Linear> clean(ExchangerState s) {

@@ -64,6 +64,26 @@ record Sighting(
                 noise.covariance(slope, imbalance.gradient()));
     }
 
+    /** The same with variances of the noise times a factor. */
+    Sighting scaled(double factor) {
+        return new Sighting(
+                resistanceKPerW,
+                resistancePerOffset,
+                imbalanceW,
+                imbalancePerOffset,
+                factor * resistanceNoise,
+                factor * imbalanceNoise,
+                factor * crossNoise);
+    }
+
+    /** Square of what the two figures leave unexplained, in units of their joint noise; two degrees of freedom. */
+    double unexplained(double expectedResistanceKPerW) {
+        double gain = crossNoise / imbalanceNoise;
+        double resistance = resistanceKPerW - expectedResistanceKPerW - gain * imbalanceW;
+        return imbalanceW * imbalanceW / imbalanceNoise
+                + resistance * resistance / (resistanceNoise - gain * crossNoise);
+    }
+
     /** Flow meters err in proportion to the reading, the others by a constant. */
     private static double[] perOffset(double[] gradient, ExchangerState measured) {
         double[] g = gradient.clone();

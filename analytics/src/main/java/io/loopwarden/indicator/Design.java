@@ -1,5 +1,8 @@
 package io.loopwarden.indicator;
 
+import io.loopwarden.exchanger.Exchanger;
+import io.loopwarden.exchanger.Stream;
+import io.loopwarden.exchanger.Stream.Meter;
 import io.loopwarden.fleet.Nameplate;
 import io.loopwarden.fluid.Coolant;
 import io.loopwarden.statistics.Computed;
@@ -28,6 +31,11 @@ public final class Design {
 
     public IndicatorSettings settings() {
         return settings;
+    }
+
+    /** The exchangers between both coolants; both flow meters are taken to sit in the supply. */
+    public Exchanger exchanger() {
+        return new Exchanger(new Stream(tcsCoolant, Meter.AT_OUTLET), new Stream(fwsCoolant, Meter.AT_INLET));
     }
 
     Coolant tcsCoolant() {

@@ -1,5 +1,7 @@
 package io.loopwarden.indicator;
 
+import io.loopwarden.exchanger.FoulingEstimate;
+import io.loopwarden.exchanger.SteadyState;
 import io.loopwarden.fleet.PointName;
 import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Computed.Reason;
@@ -23,15 +25,29 @@ public final class Evidence {
     private Computed<SteadyExchanger> exchanger;
     private Computed<Estimate> conductance;
     private Computed<Estimate> approachAtRatedDuty;
+    private final Computed<FoulingRecord> record;
+    private Computed<SteadyState> steadyState;
+    private Computed<FoulingEstimate> fouling;
+
+    /** Evidence of a unit of which no history is kept. */
+    public Evidence(Design design, Means latest, Computed<Means> steady) {
+        this(
+                design,
+                latest,
+                steady,
+                Computed.unavailable(Reason.BASELINE_MISSING, "No history of this unit's fouling is kept."));
+    }
 
     /**
      * @param latest means of the latest seconds; also says which points are missing, stale or bad now
      * @param steady means of the longest steady window that ends now, or which point moved
+     * @param record what earlier windows said of the fouling
      */
-    public Evidence(Design design, Means latest, Computed<Means> steady) {
+    public Evidence(Design design, Means latest, Computed<Means> steady, Computed<FoulingRecord> record) {
         this.design = Objects.requireNonNull(design, "design");
         this.latest = Objects.requireNonNull(latest, "latest");
         this.steady = Objects.requireNonNull(steady, "steady");
+        this.record = Objects.requireNonNull(record, "record");
     }
 
     Design design() {
@@ -102,5 +118,25 @@ public final class Evidence {
                             .flatMap(state -> steady.flatMap(means -> RatedCondition.approachK(state, means))));
         }
         return approachAtRatedDuty;
+    }
+
+    Computed<FoulingRecord> record() {
+        return record;
+    }
+
+    /** The steady window as the fouling history takes it, its two sides not contradicting each other. */
+    public Computed<SteadyState> steadyState() {
+        if (steadyState == null) {
+            steadyState = exchanger().flatMap(e -> steady.flatMap(means -> SteadyStates.of(design, means)));
+        }
+        return steadyState;
+    }
+
+    /** Fouling in the steady window, against the baseline as far as it is learnt. */
+    Computed<FoulingEstimate> fouling() {
+        if (fouling == null) {
+            fouling = record.flatMap(r -> steadyState().flatMap(r.history()::fouling));
+        }
+        return fouling;
     }
 }

@@ -15,7 +15,11 @@ public final class Indicators {
             new Ua(),
             new ApproachAtRatedDuty(),
             new DutyAtRatedApproach(),
-            new HeatTransferReserve());
+            new HeatTransferReserve(),
+            new LearntUa(),
+            new FoulingResistance(),
+            new Cleanliness(),
+            new DaysToLimit());
 
     private Indicators() {}
 

@@ -38,6 +38,18 @@ public final class Sentences {
             case "heat-transfer-reserve" ->
                 "Could carry " + Words.fixed(100 * e.value(), 0) + " ± " + Words.percent(band, 0)
                         + " of rated duty at rated approach.";
+            case "ua-learnt" ->
+                "UA is " + Words.fixed(e.value() / 1e3, 0) + " ± " + Words.fixed(band / 1e3, 0)
+                        + " kW/K at the flows of today, with what is learnt of the sensors.";
+            case "fouling-resistance" ->
+                "Deposits have added " + Words.fixed(1e9 * e.value(), 0) + " ± " + Words.fixed(1e9 * band, 0)
+                        + " K/GW since the baseline.";
+            case "cleanliness" ->
+                "UA is " + Words.fixed(100 * e.value(), 1) + " ± " + Words.percent(band, 1)
+                        + " of the baseline's at the same flows.";
+            case "days-to-limit" ->
+                "At the present growth of deposits " + promised(n) + " at " + Words.watts(n.ratedDutyW())
+                        + " holds for " + Words.fixed(e.value(), 0) + " ± " + Words.fixed(band, 0) + " days more.";
             default -> key + " is " + e.value() + " ± " + band + " " + unit + ".";
         };
     }

@@ -7,6 +7,9 @@ import org.hipparchus.linear.RealMatrix;
 /** Variances and covariances of several quantities, symmetric, in the squares of their units. */
 public final class Covariance {
 
+    /** Share of a variance below which rounding is all that is left of it. */
+    private static final double DEPENDENT = 1e-12;
+
     private final double[][] entries;
 
     private Covariance(double[][] entries) {
@@ -54,6 +57,29 @@ public final class Covariance {
 
     public double standardUncertainty(int i) {
         return Math.sqrt(entries[i][i]);
+    }
+
+    /**
+     * Lower triangle L with L·Lᵀ equal to this (Cholesky), so that L times independent normal values is one draw. Quantities that
+     * are certain, or follow from earlier ones, get no freedom of their own.
+     */
+    public double[][] factor() {
+        int n = entries.length;
+        double[][] l = new double[n][n];
+        for (int i = 0; i < n; i++) {
+            for (int j = 0; j <= i; j++) {
+                double rest = entries[i][j];
+                for (int k = 0; k < j; k++) {
+                    rest -= l[i][k] * l[j][k];
+                }
+                if (i == j) {
+                    l[i][i] = rest > DEPENDENT * entries[i][i] ? Math.sqrt(rest) : 0;
+                } else {
+                    l[i][j] = l[j][j] > 0 ? rest / l[j][j] : 0;
+                }
+            }
+        }
+        return l;
     }
 
     /** Variance of a quantity with these sensitivities, gᵀ V g (JCGM 100:2008 equation 13). */

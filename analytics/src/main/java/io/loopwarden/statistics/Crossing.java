@@ -2,6 +2,7 @@ package io.loopwarden.statistics;
 
 import io.loopwarden.statistics.Computed.Reason;
 import java.util.Arrays;
+import java.util.List;
 import java.util.OptionalDouble;
 import java.util.Random;
 import java.util.function.ToDoubleFunction;
@@ -40,6 +41,23 @@ public record Crossing(
         private static Bound of(double x, double horizon) {
             return new Bound(x <= horizon ? OptionalDouble.of(x) : OptionalDouble.empty());
         }
+
+        private Bound from(double origin) {
+            return x.isPresent() ? new Bound(OptionalDouble.of(x.getAsDouble() - origin)) : this;
+        }
+    }
+
+    /** The same, counted from another x. */
+    public Crossing from(double origin) {
+        return new Crossing(
+                preferred,
+                linearAic,
+                asymptoticAic,
+                median.from(origin),
+                lower80.from(origin),
+                upper80.from(origin),
+                lower95.from(origin),
+                upper95.from(origin));
     }
 
     /**
@@ -49,10 +67,18 @@ public record Crossing(
      * @param horizon largest x that still is an answer
      * @param sharedStandardUncertainty error that all values have in common, for example of the clean baseline
      * @param seed of the resampling; the same seed gives the same answer
+     * @param sharedErrors further errors that the values share, each as one standard deviation of it at every x: errors of a
+     *     model that grow with what it measures bend or tilt the whole series
      */
-    public record Question(double limit, double horizon, double sharedStandardUncertainty, long seed) {
+    public record Question(
+            double limit, double horizon, double sharedStandardUncertainty, long seed, List<double[]> sharedErrors) {
+
+        public Question(double limit, double horizon, double sharedStandardUncertainty, long seed) {
+            this(limit, horizon, sharedStandardUncertainty, seed, List.of());
+        }
 
         public Question {
+            sharedErrors = sharedErrors.stream().map(double[]::clone).toList();
             if (!Double.isFinite(limit) || !(horizon > 0) || !(sharedStandardUncertainty >= 0)) {
                 throw new IllegalArgumentException("limit " + limit + ", horizon " + horizon
                         + ", shared standard uncertainty " + sharedStandardUncertainty);
@@ -76,6 +102,9 @@ public record Crossing(
         if (x.length < LEAST_POINTS) {
             return Computed.unavailable(
                     Reason.INPUT_MISSING, "a forecast needs " + LEAST_POINTS + " points, got " + x.length);
+        }
+        for (double[] error : question.sharedErrors) {
+            Series.requirePaired(x, error);
         }
         double[] px = Series.thinned(x, MOST_POINTS_PER_REFIT);
         double[] py = Series.thinned(y, MOST_POINTS_PER_REFIT);
@@ -120,7 +149,8 @@ public record Crossing(
                 fit::at,
                 2,
                 q,
-                (sample, shift) -> ExponentialRise.of(x, sample)
+                (sample, shift) -> ExponentialRise.from(
+                                x, sample, fit.amplitude().value(), fit.rate().value())
                         .<Double>fold(
                                 f -> f.xAt(q.limit() - shift).orElse(Double.POSITIVE_INFINITY),
                                 gap -> Double.POSITIVE_INFINITY));
@@ -156,11 +186,20 @@ public record Crossing(
         Random random = new Random(q.seed());
         double[] crossings = new double[REFITS];
         double[] sample = new double[n];
+        List<double[]> shared = q.sharedErrors().stream()
+                .map(e -> Series.thinned(e, MOST_POINTS_PER_REFIT))
+                .toList();
         for (int b = 0; b < REFITS; b++) {
             for (int start = 0; start < n; start += block) {
                 int from = random.nextInt(n - block + 1);
                 for (int i = 0; i < block && start + i < n; i++) {
                     sample[start + i] = fit.applyAsDouble(x[start + i]) + residuals[from + i];
+                }
+            }
+            for (double[] error : shared) {
+                double deviations = random.nextGaussian();
+                for (int i = 0; i < n; i++) {
+                    sample[i] += deviations * error[i];
                 }
             }
             crossings[b] = refit.crossing(sample, q.sharedStandardUncertainty() * random.nextGaussian());

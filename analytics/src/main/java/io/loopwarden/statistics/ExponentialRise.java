@@ -58,11 +58,18 @@ public record ExponentialRise(
                     Reason.INPUT_MISSING,
                     "an asymptotic fit with errors needs " + LEAST_POINTS + " points, got " + x.length);
         }
-        // scaled to its start, so that one tolerance serves both parameters
+        if (startAmplitude == 0 || !Double.isFinite(startAmplitude)) {
+            return Computed.unavailable(Reason.NOT_OBSERVABLE, "the points do not rise at all");
+        }
+        // values and parameters scaled to the start, so that one tolerance serves both and any unit of y
+        double[] relative = new double[y.length];
+        for (int i = 0; i < y.length; i++) {
+            relative[i] = y[i] / startAmplitude;
+        }
         LeastSquaresProblem problem = new LeastSquaresBuilder()
                 .start(new double[] {1, 1})
-                .target(y)
-                .model(scaled -> model(x, startAmplitude, startRate, scaled))
+                .target(relative)
+                .model(scaled -> model(x, startRate, scaled))
                 .checker((iteration, previous, current) -> previous.getPoint().getDistance(current.getPoint())
                         <= 1e-13 * current.getPoint().getNorm())
                 .maxEvaluations(MOST_EVALUATIONS)
@@ -95,7 +102,7 @@ public record ExponentialRise(
         double amplitude = optimum.getPoint().getEntry(0) * startAmplitude;
         double rate = optimum.getPoint().getEntry(1) * startRate;
         double rss = residualSum(x, y, amplitude, rate);
-        double variance = rss / (x.length - 2);
+        double variance = rss / (x.length - 2) / startAmplitude / startAmplitude;
         RealMatrix covariance = optimum.getCovariances(1e-14).scalarMultiply(variance);
         double amplitudeSd = Math.sqrt(covariance.getEntry(0, 0)) * Math.abs(startAmplitude);
         double rateSd = Math.sqrt(covariance.getEntry(1, 1)) * Math.abs(startRate);
@@ -109,16 +116,15 @@ public record ExponentialRise(
                 new Estimate(amplitude, amplitudeSd), new Estimate(rate, rateSd), correlation, rss, x.length));
     }
 
-    private static Pair<RealVector, RealMatrix> model(
-            double[] x, double startAmplitude, double startRate, RealVector scaled) {
-        double amplitude = scaled.getEntry(0) * startAmplitude;
+    private static Pair<RealVector, RealMatrix> model(double[] x, double startRate, RealVector scaled) {
+        double amplitude = scaled.getEntry(0);
         double rate = scaled.getEntry(1) * startRate;
         double[] value = new double[x.length];
         double[][] jacobian = new double[x.length][2];
         for (int i = 0; i < x.length; i++) {
             double risen = -Math.expm1(-rate * x[i]);
             value[i] = amplitude * risen;
-            jacobian[i][0] = startAmplitude * risen;
+            jacobian[i][0] = risen;
             jacobian[i][1] = startRate * amplitude * x[i] * Math.exp(-rate * x[i]);
         }
         return new Pair<>(new ArrayRealVector(value, false), MatrixUtils.createRealMatrix(jacobian));

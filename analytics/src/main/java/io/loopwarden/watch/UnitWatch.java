@@ -1,5 +1,6 @@
 package io.loopwarden.watch;
 
+import io.loopwarden.exchanger.FoulingHistory;
 import io.loopwarden.fleet.PointName;
 import io.loopwarden.fleet.Points;
 import io.loopwarden.fleet.Sample;
@@ -35,8 +36,8 @@ import java.util.Set;
  * One unit over time: takes its samples, gives its figures. For one thread.
  *
  * <p>Figures depend on which samples were accepted, not on their order: late, repeated and reordered samples give the same
- * figures to the last bit. Only a signal that cannot be judged now repeats the last judged one, so replay evaluates at the same
- * instants as live did. Memory is bounded: 13 kB for each of eight points with a window, one sample for each other point.
+ * figures to the last bit. Only a signal that cannot be judged now repeats the last judged one, and fouling is remembered from evaluated windows, so
+ * replay evaluates at the same instants as live did. Memory is bounded: 13 kB for each of eight points with a window, one sample for each other point.
  */
 public final class UnitWatch {
 
@@ -54,6 +55,7 @@ public final class UnitWatch {
     private final WatchSettings settings;
     private final Design design;
     private final SteadyWindow steadyWindow;
+    private final FoulingWatch fouling;
     private final Map<PointName, PointState> states = new HashMap<>();
     private final List<PointState> sorted = new ArrayList<>();
     private final List<PointState> windowed = new ArrayList<>();
@@ -72,6 +74,7 @@ public final class UnitWatch {
         this.settings = Objects.requireNonNull(settings, "settings");
         this.design = new Design(unit.nameplate(), settings.indicators());
         this.steadyWindow = new SteadyWindow(settings, unit.nameplate().sensors());
+        this.fouling = new FoulingWatch(design, settings.fouling());
     }
 
     public Unit unit() {
@@ -81,6 +84,16 @@ public final class UnitWatch {
     /** What was promised of the unit, for {@link Sentences}. */
     public Design design() {
         return design;
+    }
+
+    /** What is remembered of the unit's fouling: small, to be stored and given back after a restart. */
+    public Computed<FoulingHistory> foulingHistory() {
+        return fouling.history();
+    }
+
+    /** Goes on from what was remembered before a restart; for the time before the first evaluation. */
+    public void restore(FoulingHistory history) {
+        fouling.restore(history);
     }
 
     /** Source time of the newest sample; empty before the first. */
@@ -152,8 +165,9 @@ public final class UnitWatch {
      */
     public UnitFigures evaluate(Instant at) {
         Means latest = latestMeans(at);
-        Evidence evidence = new Evidence(design, latest, steadyWindow.find(windowed, latest, at));
+        Evidence evidence = new Evidence(design, latest, steadyWindow.find(windowed, latest, at), fouling.record());
         List<IndicatorResult> results = Indicators.evaluate(evidence);
+        evidence.steadyState().map(fouling::accept);
         return new UnitFigures(
                 unit.id(),
                 at,

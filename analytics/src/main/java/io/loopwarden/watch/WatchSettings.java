@@ -1,5 +1,6 @@
 package io.loopwarden.watch;
 
+import io.loopwarden.exchanger.FoulingSettings;
 import io.loopwarden.indicator.IndicatorSettings;
 import java.time.Duration;
 import java.util.Objects;
@@ -27,7 +28,8 @@ public record WatchSettings(
         double flowLimitRatio,
         double positionLimit,
         Duration holdLast,
-        IndicatorSettings indicators) {
+        IndicatorSettings indicators,
+        FoulingSettings fouling) {
 
     public static final WatchSettings DEFAULT = new WatchSettings(
             Duration.ofSeconds(10),
@@ -39,7 +41,8 @@ public record WatchSettings(
             0.03,
             0.04,
             Duration.ofHours(24),
-            IndicatorSettings.DEFAULT);
+            IndicatorSettings.DEFAULT,
+            FoulingSettings.DEFAULT);
 
     public WatchSettings {
         requireWithin("latest", latest, Duration.ofSeconds(1), Duration.ofSeconds(60));
@@ -52,6 +55,7 @@ public record WatchSettings(
         requireWithin("flow limit (ratio)", flowLimitRatio, 0.001, 1);
         requireWithin("position limit", positionLimit, 0.001, 1);
         Objects.requireNonNull(indicators, "indicators");
+        Objects.requireNonNull(fouling, "fouling");
     }
 
     private static void requireWithin(String name, Duration value, Duration least, Duration most) {

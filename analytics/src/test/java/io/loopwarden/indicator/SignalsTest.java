@@ -91,6 +91,10 @@ class SignalsTest {
             approach-at-rated-duty | 5.6     | 0.102  | Could carry 1.40 MW at 5.6 ± 0.2 K; it promised 5.0 K.
             duty-at-rated-approach | 1.53e6  | 3.06e4 | At 5.0 K approach it could carry 1.53 ± 0.06 MW, rated are 1.40 MW.
             heat-transfer-reserve  | 1.12    | 0.0204 | Could carry 112 ± 4 % of rated duty at rated approach.
+            ua-learnt              | 281e3   | 1.02e3 | UA is 281 ± 2 kW/K at the flows of today, with what is learnt of the sensors.
+            fouling-resistance     | 3.1e-7  | 2.04e-8 | Deposits have added 310 ± 40 K/GW since the baseline.
+            cleanliness            | 0.942   | 0.00408 | UA is 94.2 ± 0.8 % of the baseline's at the same flows.
+            days-to-limit          | 43      | 4.08   | At the present growth of deposits 5.0 K at 1.40 MW holds for 43 ± 8 days more.
             """)
     void aFigureAsASentence(String key, double value, double u, String sentence) {
         Indicator indicator = Indicators.ALL.stream()

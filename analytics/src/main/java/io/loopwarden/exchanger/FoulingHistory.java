@@ -1,0 +1,166 @@
+package io.loopwarden.exchanger;
+
+import io.loopwarden.fleet.Nameplate;
+import io.loopwarden.statistics.Computed;
+import io.loopwarden.statistics.Computed.Reason;
+import io.loopwarden.statistics.Estimate;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Objects;
+import java.util.Optional;
+
+/**
+ * What is remembered of one exchanger's fouling: the clean model, or the windows it is being learnt from, then a figure a day and
+ * the cleanings. Immutable and small (a few numbers a day), so it can be stored as it is; time comes from the windows.
+ *
+ * <p>The baseline is the unit as it was in the learning span. If that was not right after commissioning or a cleaning, fouling
+ * counts from there, not from bare plates.
+ *
+ * @param model from the nameplate alone until {@code learntAt}
+ * @param learning windows kept for the baseline; empty once it is learnt
+ * @param days whole days since, in order
+ * @param today the day that windows are still added to
+ * @param cleanings found or told, in order
+ * @param takenUntil end of the last window taken; windows do not overlap
+ */
+public record FoulingHistory(
+        FoulingSettings settings,
+        CleanModel model,
+        Optional<Instant> learntAt,
+        List<SteadyState> learning,
+        List<FoulingDay> days,
+        Optional<FoulingDay> today,
+        List<Cleaning> cleanings,
+        Instant takenUntil) {
+
+    private static final int SECONDS_A_DAY = 86_400;
+
+    public FoulingHistory {
+        Objects.requireNonNull(settings, "settings");
+        Objects.requireNonNull(model, "model");
+        learning = List.copyOf(learning);
+        days = List.copyOf(days);
+        cleanings = List.copyOf(cleanings);
+    }
+
+    /** Of a unit of which nothing is known yet but its nameplate. */
+    public static Computed<FoulingHistory> begin(Nameplate nameplate, Exchanger exchanger, FoulingSettings settings) {
+        return CleanLearning.fromNameplate(nameplate, exchanger)
+                .map(prior -> new FoulingHistory(
+                        settings,
+                        prior,
+                        Optional.empty(),
+                        List.of(),
+                        List.of(),
+                        Optional.empty(),
+                        List.of(),
+                        Instant.EPOCH));
+    }
+
+    /** The history after a window; the same where the window overlaps the last one or says nothing. */
+    public FoulingHistory after(SteadyState window) {
+        if (window.from().isBefore(takenUntil)) {
+            return this;
+        }
+        FoulingHistory taken =
+                new FoulingHistory(settings, model, learntAt, learning, days, today, cleanings, window.to());
+        return learntAt.isEmpty() ? taken.learnFrom(window) : taken.measure(window);
+    }
+
+    /** Fouling in a window: before the baseline is learnt against the nameplate, and known no better than it. */
+    public Computed<FoulingEstimate> fouling(SteadyState window) {
+        return model.fouling(window.measured(), window.noise());
+    }
+
+    /** UA in a window with what has been learnt of the sensors, W/K. */
+    public Computed<Estimate> conductanceWPerK(SteadyState window) {
+        return model.conductanceWPerK(window.measured(), window.noise());
+    }
+
+    /** Why days and trends are not there yet; empty once the baseline is learnt. */
+    public Optional<String> stillLearning() {
+        return learntAt.isPresent()
+                ? Optional.empty()
+                : Optional.of("The baseline is being learnt; it takes "
+                        + settings.learningSpan().toHours() + " h and " + settings.leastLearningWindows()
+                        + " steady windows.");
+    }
+
+    /** Whole days since the last cleaning. */
+    public List<FoulingDay> daysSinceCleaning() {
+        long from = cleanings.isEmpty()
+                ? Long.MIN_VALUE
+                : cleanings.get(cleanings.size() - 1).epochDay();
+        return days.stream().filter(d -> d.epochDay() > from).toList();
+    }
+
+    private FoulingHistory learnFrom(SteadyState window) {
+        boolean apart = learning.isEmpty()
+                || !window.from()
+                        .isBefore(learning.get(learning.size() - 1).from().plus(settings.windowsApart()));
+        boolean speaks = model.sighting(window.measured(), window.noise()).isAvailable();
+        if (!apart || !speaks) {
+            return this;
+        }
+        List<SteadyState> more = new ArrayList<>(learning);
+        more.add(window);
+        boolean longEnough = !window.to().isBefore(more.get(0).from().plus(settings.learningSpan()));
+        boolean enough = longEnough && more.size() >= settings.leastLearningWindows()
+                || more.size() >= FoulingSettings.MOST_LEARNING_WINDOWS;
+        FoulingHistory waiting = with(model, Optional.empty(), more);
+        return enough
+                ? CleanLearning.learn(
+                                model, more.stream().map(SteadyState::window).toList())
+                        .fold(learnt -> with(learnt, Optional.of(window.to()), List.of()), gap -> waiting)
+                : waiting;
+    }
+
+    private FoulingHistory with(CleanModel newModel, Optional<Instant> newLearntAt, List<SteadyState> newLearning) {
+        return new FoulingHistory(settings, newModel, newLearntAt, newLearning, days, today, cleanings, takenUntil);
+    }
+
+    private FoulingHistory measure(SteadyState window) {
+        long day = Math.floorDiv(window.to().getEpochSecond(), SECONDS_A_DAY);
+        return fouling(window)
+                .fold(
+                        f -> {
+                            FoulingHistory begun =
+                                    today.isPresent() && today.get().epochDay() == day ? this : dayClosed();
+                            FoulingDay so =
+                                    begun.today.orElse(FoulingDay.empty(day)).with(f, middle(window));
+                            return begun.withDays(begun.days, Optional.of(so), begun.cleanings);
+                        },
+                        gap -> this);
+    }
+
+    private static double middle(SteadyState window) {
+        return (window.from().getEpochSecond() + window.to().getEpochSecond()) / 2.0;
+    }
+
+    private FoulingHistory dayClosed() {
+        if (today.isEmpty() || today.get().windows() < settings.leastWindowsPerDay()) {
+            return withDays(days, Optional.empty(), cleanings);
+        }
+        List<FoulingDay> more = new ArrayList<>(days);
+        more.add(today.get());
+        List<FoulingDay> kept = more.subList(Math.max(0, more.size() - settings.mostDays()), more.size());
+        FoulingHistory closed = withDays(kept, Optional.empty(), cleanings);
+        List<Cleaning> found = new ArrayList<>(cleanings);
+        Cleaning.find(closed.daysSinceCleaning(), model).ifPresent(found::add);
+        return closed.withDays(kept, Optional.empty(), found);
+    }
+
+    private FoulingHistory withDays(
+            List<FoulingDay> newDays, Optional<FoulingDay> newToday, List<Cleaning> newCleanings) {
+        return new FoulingHistory(settings, model, learntAt, learning, newDays, newToday, newCleanings, takenUntil);
+    }
+
+    /** Fouling of the last whole day, or why there is none. */
+    public Computed<Estimate> lastDay() {
+        return days.isEmpty()
+                ? Computed.unavailable(
+                        Reason.BASELINE_MISSING, stillLearning().orElse("No whole day has been measured yet."))
+                : Computed.of(days.get(days.size() - 1).resistance(model));
+    }
+}

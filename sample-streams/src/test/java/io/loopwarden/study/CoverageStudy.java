@@ -1,0 +1,142 @@
+package io.loopwarden.study;
+
+import static io.loopwarden.study.TrialUnits.between;
+
+import io.loopwarden.exchanger.FoulingTrend;
+import io.loopwarden.statistics.Estimate;
+import io.loopwarden.study.WatchedUnit.Hour;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Random;
+import java.util.TreeMap;
+
+/** How often the truth lies in the stated 95 % intervals, over unit-months half of which foul; and false calls in the other half. */
+final class CoverageStudy {
+
+    private static final List<String> KEYS = List.of("ua", "ua-learnt", "fouling-resistance");
+    private static final int COMMISSIONING_DAYS = 5;
+    private static final int LEAST_WINDOWS = 20;
+
+    private final TrialUnits units;
+    private final int days;
+
+    CoverageStudy(TrialUnits units, int days) {
+        this.units = units;
+        this.days = days;
+    }
+
+    static String coverageOf(String key) {
+        return "coverage: truth in the 95 % interval of " + key;
+    }
+
+    private static final class Count {
+        private int said;
+        private int held;
+        private double uncertaintyRatio;
+
+        void add(Estimate stated, double truth, double scale) {
+            said++;
+            held += stated.lower95() <= truth && truth <= stated.upper95() ? 1 : 0;
+            uncertaintyRatio += stated.standardUncertainty() / scale;
+        }
+
+        double share() {
+            return 100.0 * held / said;
+        }
+    }
+
+    private record UnitMonth(boolean clean, boolean called, int hours, Map<String, Count> counts) {}
+
+    List<Finding> run(long seed, int unitMonths) {
+        List<UnitMonth> months = Trials.run(seed, 1, unitMonths, this::month);
+        List<Finding> findings = new ArrayList<>();
+        for (String key : KEYS) {
+            List<Count> counts = months.stream()
+                    .map(m -> m.counts.get(key))
+                    .filter(c -> c != null && c.said >= LEAST_WINDOWS)
+                    .toList();
+            int said = counts.stream().mapToInt(c -> c.said).sum();
+            double held = counts.stream().mapToInt(c -> c.held).sum();
+            findings.add(Finding.within(
+                    coverageOf(key),
+                    said == 0 ? 0 : 100 * held / said,
+                    Trials.spread(counts, Count::share),
+                    "%",
+                    93,
+                    97));
+            int hours = months.stream().mapToInt(UnitMonth::hours).sum();
+            findings.add(Finding.told("    hours in which " + key + " is stated", 100.0 * said / hours, "%"));
+            double u = counts.stream().mapToDouble(c -> c.uncertaintyRatio).sum();
+            findings.add(Finding.told(
+                    "    its mean standard uncertainty, of UA or clean resistance",
+                    said == 0 ? 0 : 100 * u / said,
+                    "%"));
+        }
+        List<UnitMonth> clean = months.stream().filter(UnitMonth::clean).toList();
+        long called = clean.stream().filter(UnitMonth::called).count();
+        findings.add(Finding.of(
+                "false calls, of " + clean.size() + " clean unit-months of " + days + " days",
+                100.0 * called / clean.size(),
+                "%",
+                "<= 2",
+                f -> f <= 2));
+        return findings;
+    }
+
+    private UnitMonth month(Random random) {
+        WatchedUnit watched = new WatchedUnit(units.anywhere(random));
+        for (int hour = 0; hour < COMMISSIONING_DAYS * 24; hour++) {
+            watched.nextHour();
+        }
+        boolean clean = random.nextBoolean();
+        if (!clean) {
+            foul(watched, random);
+        }
+        boolean called = false;
+        int hours = 0;
+        Map<String, Count> counts = new TreeMap<>();
+        int known = 0;
+        for (int hour = 0; hour < days * 24; hour++) {
+            Hour h = watched.nextHourWithTruth();
+            var history = watched.history();
+            if (history.learntAt().isEmpty()) {
+                continue;
+            }
+            hours++;
+            count(h, counts);
+            if (history.days().size() > known) {
+                known = history.days().size();
+                called |= FoulingTrend.fouled(history).fold(yes -> yes, gap -> false);
+            }
+        }
+        return new UnitMonth(clean, called, hours, counts);
+    }
+
+    private static void foul(WatchedUnit watched, Random random) {
+        Instant from = watched.unit().now().plus(Duration.ofHours(random.nextInt(10 * 24)));
+        double clean = 1 / watched.unit().truth().cleanUaWPerK();
+        double area = watched.unit().spec().plant().plateAreaM2();
+        double atEnd = clean * area * between(0.02, 0.2, random);
+        watched.unit()
+                .addFault(
+                        random.nextBoolean()
+                                ? TrialUnits.linear(from, atEnd / 30)
+                                : TrialUnits.asymptotic(from, atEnd, between(5, 40, random)));
+    }
+
+    private static void count(Hour h, Map<String, Count> counts) {
+        double ua = h.trueUaWPerK();
+        double fouling = h.trueFoulingKPerW();
+        for (String key : KEYS) {
+            boolean conductance = key.startsWith("ua");
+            h.of(key).map(stated -> {
+                counts.computeIfAbsent(key, k -> new Count())
+                        .add(stated, conductance ? ua : fouling, conductance ? ua : 1 / ua);
+                return stated;
+            });
+        }
+    }
+}

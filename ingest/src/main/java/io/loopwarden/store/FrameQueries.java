@@ -82,8 +82,17 @@ final class FrameQueries {
         select.unwrap(PGStatement.class).setPrepareThreshold(binary(select));
         try (ResultSet row = select.executeQuery()) {
             while (row.next()) {
-                sink.frame(Times.ns(row.getObject(1, OffsetDateTime.class)), row.getInt(2), row.getBytes(3));
+                give(Times.ns(row.getObject(1, OffsetDateTime.class)), row.getInt(2), row.getBytes(3), sink);
             }
+        }
+    }
+
+    private static void give(long startNs, int layoutId, byte[] payload, FrameSink sink) throws SQLException {
+        try {
+            sink.frame(startNs, layoutId, payload);
+        } catch (CorruptFrameException e) {
+            throw new CorruptFrameException("frame of " + payload.length + " bytes from " + Times.instant(startNs)
+                    + ", layout " + layoutId + ": " + e.getMessage());
         }
     }
 

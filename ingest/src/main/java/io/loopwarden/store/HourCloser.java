@@ -6,6 +6,7 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.sql.Statement;
 import java.time.Clock;
 import java.time.Instant;
 import java.time.OffsetDateTime;
@@ -77,7 +78,8 @@ final class HourCloser {
             seen.keySet().retainAll(due.keySet());
             int done = 0;
             for (Map.Entry<HourKey, Long> entry : due.entrySet()) {
-                if (settled(entry.getKey(), entry.getValue()) && close(connection, entry.getKey(), entry.getValue())) {
+                if (settled(entry.getKey(), entry.getValue())
+                        && closeUnlessCorrupt(connection, entry.getKey(), entry.getValue())) {
                     seen.remove(entry.getKey());
                     done++;
                 }
@@ -113,6 +115,16 @@ final class HourCloser {
         return !now.isBefore(before.since().plus(settings.settleFor()));
     }
 
+    /** One damaged frame must not keep all later hours open; its hour stays due and is read from its frames. */
+    private boolean closeUnlessCorrupt(Connection connection, HourKey hour, long mark) throws SQLException {
+        try {
+            return close(connection, hour, mark);
+        } catch (CorruptFrameException e) {
+            LOG.error("{} cannot be closed: {}", hour, e.getMessage());
+            return false;
+        }
+    }
+
     private boolean close(Connection connection, HourKey hour, long mark) throws SQLException {
         minutePartitions.ensure(connection, hour.hourNs());
         hourPartitions.ensure(connection, hour.hourNs());
@@ -121,22 +133,23 @@ final class HourCloser {
         connection.setAutoCommit(false);
         // One snapshot: what is read is what is deleted, and frames that come meanwhile stay.
         connection.setTransactionIsolation(Connection.TRANSACTION_REPEATABLE_READ);
+        boolean done = false;
         try {
-            boolean done = closeWithin(connection, hour, mark, layoutIds, joined);
-            if (done) {
-                connection.commit();
-            } else {
-                connection.rollback();
-            }
+            done = closeWithin(connection, hour, mark, layoutIds, joined);
             return done;
         } catch (SQLException e) {
-            connection.rollback();
             if (SERIALIZATION_FAILURE.equals(e.getSQLState())) {
                 LOG.debug("more samples came for {} while it was closed; it is closed again later", hour);
                 return false;
             }
             throw e;
         } finally {
+            // Switching auto-commit on would commit: whatever went wrong must be rolled back first.
+            if (done) {
+                connection.commit();
+            } else {
+                connection.rollback();
+            }
             connection.setAutoCommit(true);
             connection.setTransactionIsolation(Connection.TRANSACTION_READ_COMMITTED);
         }
@@ -145,6 +158,7 @@ final class HourCloser {
     private boolean closeWithin(
             Connection connection, HourKey hour, long mark, Set<Integer> layoutIds, List<Layout> joined)
             throws SQLException {
+        noWaitForDisk(connection);
         UnitHour samples = new UnitHour(dictionary);
         boolean[] surprise = {false};
         FrameQueries.within(connection, hour, (startNs, layoutId, payload) -> {
@@ -167,6 +181,13 @@ final class HourCloser {
             delete.executeUpdate();
         }
         return true;
+    }
+
+    /** A crash may undo the closing as a whole; then the hour is still due. Nothing of the sources is at stake. */
+    private static void noWaitForDisk(Connection connection) throws SQLException {
+        try (Statement statement = connection.createStatement()) {
+            statement.execute("SET LOCAL synchronous_commit = off");
+        }
     }
 
     private void writeRollups(Connection connection, HourKey hour, Map<PointName, PointSamples> points)

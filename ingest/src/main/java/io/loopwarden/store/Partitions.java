@@ -12,14 +12,20 @@ import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /** Native range partitions of one table, each a fixed number of weeks long, counted from a Monday. Does nothing for hypertables. */
 final class Partitions {
+
+    private static final Logger LOG = LoggerFactory.getLogger(Partitions.class);
 
     private static final LocalDate FIRST_MONDAY = LocalDate.of(1970, 1, 5);
     private static final DateTimeFormatter STAMP = DateTimeFormatter.BASIC_ISO_DATE;
     /** A reader may hold a table for long; a drop then gives up and comes again with the next maintenance. */
     private static final String DROP_WAIT = "2s";
+
+    private static final String LOCK_NOT_AVAILABLE = "55P03";
 
     private final String table;
     private final int days;
@@ -60,18 +66,30 @@ final class Partitions {
         try (Statement statement = connection.createStatement()) {
             for (LocalDate start : starts(statement)) {
                 if (!start.plusDays(days).isAfter(first)) {
-                    statement.execute("SET lock_timeout = '" + DROP_WAIT + "'");
-                    try {
-                        statement.execute("DROP TABLE IF EXISTS " + nameOf(start));
-                    } finally {
-                        statement.execute("RESET lock_timeout");
+                    if (drop(statement, start)) {
+                        dropped.add(nameOf(start));
                     }
-                    known.remove(start);
-                    dropped.add(nameOf(start));
                 }
             }
         }
         return dropped;
+    }
+
+    private boolean drop(Statement statement, LocalDate start) throws SQLException {
+        statement.execute("SET lock_timeout = '" + DROP_WAIT + "'");
+        try {
+            statement.execute("DROP TABLE IF EXISTS " + nameOf(start));
+            known.remove(start);
+            return true;
+        } catch (SQLException e) {
+            if (!LOCK_NOT_AVAILABLE.equals(e.getSQLState())) {
+                throw e;
+            }
+            LOG.info("{} is old but being read, it is dropped later", nameOf(start));
+            return false;
+        } finally {
+            statement.execute("RESET lock_timeout");
+        }
     }
 
     private List<LocalDate> starts(Statement statement) throws SQLException {

@@ -13,12 +13,16 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /**
  * One connection that writes, and what is known of the database while nobody else writes. After any failure the session is
  * thrown away with all it knew: whether the last transaction was committed is then read from the database.
  */
 final class WriterSession {
+
+    private static final Logger LOG = LoggerFactory.getLogger(WriterSession.class);
 
     private static final int MOST_MARKED_HOURS = 200_000;
 
@@ -47,7 +51,9 @@ final class WriterSession {
     }
 
     StoredCounts store(List<Scan> scans) throws SQLException {
+        long startNs = System.nanoTime();
         List<UnitIntake> touched = sort(scans);
+        long sortedNs = System.nanoTime();
         StoredCounts counts = StoredCounts.NONE;
         Set<HourKey> due = new HashSet<>();
         rows.clear();
@@ -63,9 +69,16 @@ final class WriterSession {
             counts = counts.plus(unit.counts());
             unit.release();
         }
+        long encodedNs = System.nanoTime();
         if (!rows.isEmpty()) {
             commit(due);
         }
+        LOG.debug(
+                "{} scans: sorted {} ms, encoded {} ms, sent and committed {} ms",
+                scans.size(),
+                (sortedNs - startNs) / 1_000_000,
+                (encodedNs - sortedNs) / 1_000_000,
+                (System.nanoTime() - encodedNs) / 1_000_000);
         return counts;
     }
 

@@ -7,10 +7,14 @@ import io.loopwarden.fleet.Points;
 import io.loopwarden.samplelog.StoredCounts;
 import java.io.IOException;
 import java.nio.file.Path;
+import java.sql.Connection;
 import java.sql.SQLException;
+import java.sql.Statement;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.Period;
+import java.util.List;
+import java.util.Random;
 import javax.sql.DataSource;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
@@ -77,6 +81,30 @@ class EmbeddedStoreIT extends StoreContract {
         assertThat(count(PARTITIONS)).isEqualTo(4);
         assertThat(put(sample(Points.TCS_FLOW, old, 1))).isEqualTo(new StoredCounts(1, 0, 0, 1, 0));
     }
+
+    @Test
+    void framesAsTheyComeLiveTakeAtMostEightBytesASample() throws Exception {
+        Random random = new Random(3);
+        long empty = count(SIZE);
+        for (int second = 0; second < 1000; second++) {
+            store.store(List.of(scanOf40(random, NOON.plusSeconds(second))));
+        }
+        double samples = count("SELECT sum(sample_count) FROM frame");
+        double live = (count(SIZE) - empty) / samples;
+        clock.set(NOON.plus(Duration.ofHours(2)));
+        store.closeDueHours();
+        try (Connection connection = database().getConnection();
+                Statement statement = connection.createStatement()) {
+            statement.execute("VACUUM FULL frame");
+        }
+        double closed = (count(SIZE) - empty) / samples;
+        System.out.printf("bytes a sample, PostgreSQL: %.2f live, %.2f closed%n", live, closed);
+        assertThat(live).isLessThanOrEqualTo(8);
+        assertThat(closed).isLessThanOrEqualTo(3);
+    }
+
+    private static final String SIZE =
+            "SELECT sum(pg_total_relation_size(relid))::bigint FROM pg_partition_tree('frame') WHERE isleaf";
 
     private static final String PARTITIONS = "SELECT count(*) FROM pg_inherits WHERE inhparent = 'frame'::regclass";
 }

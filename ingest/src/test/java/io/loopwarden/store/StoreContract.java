@@ -103,6 +103,18 @@ abstract class StoreContract {
         return read;
     }
 
+    /** A scan of 40 points with random values of three decimals. */
+    static Scan scanOf40(Random random, Instant at) {
+        List<Sample> samples = new ArrayList<>();
+        for (int n = 1; n <= 10; n++) {
+            for (String kind : List.of("speed", "power", "dp", "run-time")) {
+                PointName point = PointName.of("pump." + n + "." + kind);
+                samples.add(Sample.good(point, at, random.nextInt(100_000) / 1000.0));
+            }
+        }
+        return new Scan(UNIT, at, samples);
+    }
+
     static Sample sample(PointName point, Instant at, double raw) {
         return new Sample(point, at, RawValue.of(raw), GPM, Quality.GOOD);
     }

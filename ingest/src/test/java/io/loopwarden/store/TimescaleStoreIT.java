@@ -5,14 +5,17 @@ import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import io.loopwarden.fleet.Points;
 import io.loopwarden.fleet.Sample;
+import io.loopwarden.fleet.Scan;
 import io.loopwarden.samplelog.StoredCounts;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.time.Instant;
 import java.time.Period;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.Random;
 import javax.sql.DataSource;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
@@ -71,6 +74,24 @@ class TimescaleStoreIT extends StoreContract {
         assertThat(store.closeDueHours()).isEqualTo(1);
         assertThat(all()).containsExactly(first, late, second);
         assertThat(put(first, late, second)).isEqualTo(new StoredCounts(0, 3, 0, 0, 0));
+    }
+
+    @Test
+    void compressedHoursTakeAtMostThreeBytesASample() throws Exception {
+        Random random = new Random(3);
+        List<Scan> scans = new ArrayList<>();
+        for (int second = 0; second < 2 * 3600; second++) {
+            scans.add(scanOf40(random, NOON.plusSeconds(second)));
+        }
+        store.store(scans);
+        clock.set(NOON.plusSeconds(4 * 3600));
+        assertThat(store.closeDueHours()).isEqualTo(2);
+        execute("SELECT compress_chunk(c) FROM show_chunks('frame') c");
+        double bytes = count("SELECT after_compression_total_bytes FROM hypertable_compression_stats('frame')");
+        double samples = count("SELECT sum(sample_count) FROM frame");
+        System.out.printf("bytes a sample, TimescaleDB compressed: %.2f%n", bytes / samples);
+        assertThat(samples).isEqualTo(2 * 3600 * 40);
+        assertThat(bytes / samples).isLessThanOrEqualTo(3);
     }
 
     @Test

@@ -36,7 +36,13 @@ public record Cleaning(long epochDay, Estimate before, Estimate after, double cl
         double drop = mean(old) - mean(recent);
         double noise = Math.hypot(noise(old), noise(recent));
         double clean = days.get(n - 1).cleanResistanceKPerW();
-        if (!(drop > LEAST_SCORE * noise && drop > LEAST_SHARE * clean)) {
+        // apart as days too, so that the drop lies between both groups and not within one
+        double apart = old.stream()
+                        .mapToDouble(FoulingDay::resistanceKPerW)
+                        .min()
+                        .orElseThrow()
+                - recent.stream().mapToDouble(FoulingDay::resistanceKPerW).max().orElseThrow();
+        if (!(drop > LEAST_SCORE * noise && drop > LEAST_SHARE * clean && apart > drop / 2)) {
             return Optional.empty();
         }
         return Optional.of(new Cleaning(

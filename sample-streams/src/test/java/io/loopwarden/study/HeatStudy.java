@@ -19,16 +19,25 @@ public final class HeatStudy {
     private HeatStudy() {}
 
     public static void main(String[] args) throws IOException {
+        try {
+            study(args);
+        } catch (IllegalArgumentException e) {
+            System.err.println(e.getMessage());
+            System.exit(2);
+        }
+    }
+
+    private static void study(String[] args) throws IOException {
         long seed = DEFAULT_SEED;
         Size size = Size.FULL;
         Path scenario = Path.of("sample-streams/scenario");
         Path out = Path.of("target/study/heat.json");
         for (int i = 0; i < args.length; i++) {
             switch (args[i]) {
-                case "--seed" -> seed = Long.parseLong(args[++i]);
+                case "--seed" -> seed = number(args, ++i);
                 case "--quick" -> size = Size.QUICK;
-                case "--scenario" -> scenario = Path.of(args[++i]);
-                case "--out" -> out = Path.of(args[++i]);
+                case "--scenario" -> scenario = Path.of(value(args, ++i));
+                case "--out" -> out = Path.of(value(args, ++i));
                 default ->
                     throw new IllegalArgumentException(
                             "unknown option " + args[i] + "; known: --seed N, --quick, --scenario DIR, --out FILE");
@@ -38,6 +47,22 @@ public final class HeatStudy {
         report.print(System.out);
         report.write(out);
         System.out.println("written to " + out);
+    }
+
+    private static String value(String[] args, int i) {
+        if (i >= args.length) {
+            throw new IllegalArgumentException(args[i - 1] + " needs a value");
+        }
+        return args[i];
+    }
+
+    private static long number(String[] args, int i) {
+        String text = value(args, i);
+        try {
+            return Long.parseLong(text);
+        } catch (NumberFormatException e) {
+            throw new IllegalArgumentException(args[i - 1] + " is '" + text + "', must be a whole number", e);
+        }
     }
 
     static Report run(Path scenario, long seed, Size size) {

@@ -4,6 +4,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import io.loopwarden.fleet.Points;
+import io.loopwarden.fleet.Sample;
+import io.loopwarden.fleet.Scan;
+import io.loopwarden.samplelog.LogLimits;
+import io.loopwarden.samplelog.QueuedSampleLog;
 import io.loopwarden.samplelog.StoredCounts;
 import java.io.IOException;
 import java.nio.file.Path;
@@ -13,8 +17,10 @@ import java.sql.Statement;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.Period;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
+import java.util.concurrent.CompletableFuture;
 import javax.sql.DataSource;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
@@ -56,6 +62,38 @@ class EmbeddedStoreIT extends StoreContract {
                 .isInstanceOf(SQLException.class)
                 .hasMessageContaining("another process writes samples to this database (server process ");
     }
+
+    @Test
+    void aConnectionCutAtAnyMomentLosesAndRepeatsNothing() throws Exception {
+        LogLimits small = new LogLimits(
+                500,
+                Duration.ofSeconds(60),
+                40,
+                Duration.ofMillis(1),
+                Duration.ofMillis(5),
+                Duration.ofMillis(50),
+                10,
+                Duration.ofSeconds(10));
+        List<Sample> given = new ArrayList<>();
+        List<CompletableFuture<Void>> stored = new ArrayList<>();
+        try (QueuedSampleLog log = new QueuedSampleLog(store, small)) {
+            for (int second = 0; second < 4000; second++) {
+                given.add(sample(Points.TCS_FLOW, NOON.plusSeconds(second), second));
+                stored.add(log.append(new Scan(UNIT, NOON, given.subList(second, second + 1))));
+                if (second % 250 == 0) {
+                    count(CUT_THE_WRITER);
+                }
+            }
+            stored.forEach(CompletableFuture::join);
+            assertThat(log.status().failures()).isPositive();
+        }
+        assertThat(all()).isEqualTo(given);
+    }
+
+    private static final String CUT_THE_WRITER = """
+            SELECT count(pg_terminate_backend(pid))
+            FROM pg_stat_activity
+            WHERE application_name = 'loopwarden' AND pid <> pg_backend_pid()""";
 
     @Test
     void withoutThePasswordNobodyGetsIn() {

@@ -25,6 +25,9 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Random;
 import java.util.TreeMap;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
 import javax.sql.DataSource;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -258,6 +261,41 @@ abstract class StoreContract {
         assertThat(all()).isEqualTo(given);
         assertThat(count("SELECT count(*) FROM frame WHERE start_at < '2026-11-18T16:00:00Z'"))
                 .isEqualTo(4);
+    }
+
+    @Test
+    void lateSamplesThatComeWhileTheirHourIsClosedAreInTheRollUps() throws Exception {
+        Random random = new Random(11);
+        List<Sample> given = new ArrayList<>();
+        for (int second = 0; second < 5 * 3600; second += 20) {
+            given.add(randomSample(random, NOON.plusSeconds(second)));
+        }
+        clock.set(NOON.plus(Duration.ofHours(8)));
+        Collections.shuffle(given, random);
+        AtomicBoolean written = new AtomicBoolean();
+        CompletableFuture<Integer> closing = CompletableFuture.supplyAsync(() -> {
+            try {
+                int closed = store.closeDueHours();
+                while (!written.get()) {
+                    closed += store.closeDueHours();
+                }
+                return closed + store.closeDueHours();
+            } catch (SQLException e) {
+                throw new IllegalStateException(e);
+            }
+        });
+        try {
+            for (int from = 0; from < given.size(); from += 30) {
+                put(given.subList(from, from + 30).toArray(Sample[]::new));
+            }
+        } finally {
+            written.set(true);
+        }
+        assertThat(closing.get(60, TimeUnit.SECONDS)).isGreaterThan(5);
+        assertThat(count("SELECT count(*) FROM hour_due")).isZero();
+        assertRollups(given);
+        given.sort(Comparator.comparing(Sample::measuredAt));
+        assertThat(all()).isEqualTo(given);
     }
 
     private static Sample randomSample(Random random, Instant at) {

@@ -28,6 +28,7 @@ public final class Evidence {
     private final Computed<FoulingRecord> record;
     private Computed<SteadyState> steadyState;
     private Computed<FoulingEstimate> fouling;
+    private Hydraulics hydraulics;
 
     /** Evidence of a unit of which no history is kept. */
     public Evidence(Design design, Means latest, Computed<Means> steady) {
@@ -48,6 +49,30 @@ public final class Evidence {
         this.latest = Objects.requireNonNull(latest, "latest");
         this.steady = Objects.requireNonNull(steady, "steady");
         this.record = Objects.requireNonNull(record, "record");
+    }
+
+    /** Means of the last two minutes, steady or not, for what follows a flow at once; without them the latest seconds serve. */
+    public Evidence withRecent(Means recent) {
+        hydraulics = new Hydraulics(design, recent, PumpRecord.EMPTY);
+        return this;
+    }
+
+    /** What is remembered of pumps that may stand still now. */
+    public Evidence withPumps(PumpRecord pumps) {
+        hydraulics = new Hydraulics(design, hydraulics().means(), pumps);
+        return this;
+    }
+
+    /** What is remembered of the pumps with what they show now. */
+    public PumpRecord pumpsSeen() {
+        return hydraulics().pumpsSeen();
+    }
+
+    Hydraulics hydraulics() {
+        if (hydraulics == null) {
+            hydraulics = new Hydraulics(design, latest, PumpRecord.EMPTY);
+        }
+        return hydraulics;
     }
 
     Design design() {

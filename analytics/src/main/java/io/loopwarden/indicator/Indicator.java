@@ -19,10 +19,17 @@ public interface Indicator {
 
     Computed<Estimate> evaluate(Evidence evidence);
 
+    /** Which part of the unit decides the figure, in words such as "filter 3"; empty where it is about all of it. */
+    default String subject(Evidence evidence) {
+        return "";
+    }
+
     /** Which samples a figure rests on. */
     enum Basis {
         /** The latest seconds, steady or not. */
         LATEST,
+        /** The last two minutes, steady or not: for what follows a flow at once. */
+        RECENT,
         /** The longest steady window that ends now. */
         STEADY
     }

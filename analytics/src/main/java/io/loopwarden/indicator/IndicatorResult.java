@@ -12,15 +12,29 @@ import java.util.Objects;
  * @param unit UCUM code of value and uncertainty
  * @param from start of the window looked at
  * @param to end of the window looked at, not before {@code from}
+ * @param subject which part of the unit decides the figure, in words; empty where it is about all of it
  */
 public record IndicatorResult(
-        String key, UnitFunction function, String unit, Instant from, Instant to, Computed<Estimate> value) {
+        String key,
+        UnitFunction function,
+        String unit,
+        Instant from,
+        Instant to,
+        Computed<Estimate> value,
+        String subject) {
+
+    /** A figure about all of its function. */
+    public IndicatorResult(
+            String key, UnitFunction function, String unit, Instant from, Instant to, Computed<Estimate> value) {
+        this(key, function, unit, from, to, value, "");
+    }
 
     public IndicatorResult {
         Objects.requireNonNull(key, "key");
         Objects.requireNonNull(function, "function");
         Objects.requireNonNull(unit, "unit");
         Objects.requireNonNull(value, "value");
+        Objects.requireNonNull(subject, "subject");
         if (to.isBefore(from)) {
             throw new IllegalArgumentException(key + " has a window from " + from + " to " + to);
         }

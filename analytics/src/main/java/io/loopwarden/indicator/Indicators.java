@@ -19,7 +19,17 @@ public final class Indicators {
             new LearntUa(),
             new FoulingResistance(),
             new Cleanliness(),
-            new DaysToLimit());
+            new DaysToLimit(),
+            new FilterDpAtRatedFlow(),
+            new FiltrationReserve(),
+            new PumpEfficiency(),
+            new PumpAloneFlow(),
+            new InternalLossAtRatedFlow(),
+            new RackResistance(),
+            new PumpingReserve(),
+            new LoopDpError(),
+            new ApproachError(),
+            new ControlReserve());
 
     private Indicators() {}
 
@@ -33,15 +43,18 @@ public final class Indicators {
     }
 
     private static IndicatorResult evaluate(Indicator indicator, Evidence evidence) {
-        Means window = indicator.basis() == Indicator.Basis.LATEST
-                ? evidence.latest()
-                : evidence.steady().fold(steady -> steady, gap -> evidence.latest());
+        Means window = switch (indicator.basis()) {
+            case LATEST -> evidence.latest();
+            case RECENT -> evidence.hydraulics().means();
+            case STEADY -> evidence.steady().fold(steady -> steady, gap -> evidence.latest());
+        };
         return new IndicatorResult(
                 indicator.key(),
                 indicator.function(),
                 indicator.unit(),
                 window.from(),
                 window.to(),
-                indicator.evaluate(evidence));
+                indicator.evaluate(evidence),
+                indicator.subject(evidence));
     }
 }

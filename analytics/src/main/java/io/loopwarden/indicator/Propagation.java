@@ -1,7 +1,10 @@
 package io.loopwarden.indicator;
 
+import io.loopwarden.statistics.Computed;
+import io.loopwarden.statistics.Computed.Reason;
 import io.loopwarden.statistics.Estimate;
 import java.util.Optional;
+import java.util.function.ToDoubleFunction;
 
 /** First-order propagation of independent standard uncertainties (JCGM 100:2008, 5.1.2), sensitivities by central differences. */
 final class Propagation {
@@ -35,6 +38,34 @@ final class Propagation {
             sum += Math.abs(contributions[i]);
         }
         return Double.isFinite(sum) ? Optional.of(new Propagation(value, contributions)) : Optional.empty();
+    }
+
+    /** A figure of independent inputs, or that they do not fit together. */
+    static Computed<Estimate> figure(ToDoubleFunction<double[]> function, Estimate... inputs) {
+        return through(function, inputs)
+                .filter(p -> Double.isFinite(p.combined(0, inputs.length)))
+                .map(p -> Computed.of(p.estimate()))
+                .orElseGet(() -> Computed.unavailable(
+                        Reason.INPUT_IMPLAUSIBLE, "The values that the figure rests on contradict each other."));
+    }
+
+    /** The same as {@link #of} for a function of independent inputs that is quick to work out; it must not change its argument. */
+    static Optional<Propagation> through(ToDoubleFunction<double[]> function, Estimate... inputs) {
+        double[] x = new double[inputs.length];
+        for (int i = 0; i < x.length; i++) {
+            x[i] = inputs[i].value();
+        }
+        double[] above = new double[x.length];
+        double[] below = new double[x.length];
+        for (int i = 0; i < x.length; i++) {
+            double step = STEP * inputs[i].standardUncertainty();
+            x[i] = inputs[i].value() + step;
+            above[i] = function.applyAsDouble(x);
+            x[i] = inputs[i].value() - step;
+            below[i] = function.applyAsDouble(x);
+            x[i] = inputs[i].value();
+        }
+        return of(function.applyAsDouble(x), above, below);
     }
 
     Estimate estimate() {

@@ -11,10 +11,15 @@ public final class Sentences {
 
     /** One sentence for one result; the reason where there is no figure. */
     public static String of(IndicatorResult result, Design design) {
-        return result.value().fold(value -> of(result.key(), result.unit(), value, design), gap -> gap.detail());
+        return result.value().fold(value -> of(result, value, design), gap -> gap.detail());
     }
 
-    private static String of(String key, String unit, Estimate e, Design design) {
+    private static String of(IndicatorResult result, Estimate e, Design design) {
+        if (result.function() != UnitFunction.HEAT_TRANSFER && result.function() != UnitFunction.INSTRUMENTS) {
+            return HydraulicSentences.of(result, e, design);
+        }
+        String key = result.key();
+        String unit = result.unit();
         Nameplate n = design.nameplate();
         double band = Estimate.K95 * e.standardUncertainty();
         return switch (key) {

@@ -39,6 +39,83 @@ public final class Signals {
     }
 
     /**
+     * Filtration: maintenance required once a filter is due by best estimate, out of specification once it is overdue with 95 %
+     * confidence. A filter nears its end by plan, so nearness alone is no signal.
+     *
+     * @param reserve the {@code filtration-reserve} now
+     */
+    public static FunctionSignal filtration(IndicatorResult reserve) {
+        return reserve.value()
+                .fold(
+                        r -> byTerminal(r, HydraulicSentences.filtration(reserve, r)),
+                        gap -> notJudged(UnitFunction.FILTRATION, gap));
+    }
+
+    private static FunctionSignal byTerminal(Estimate reserve, String sentence) {
+        String start = sentence.substring(0, sentence.length() - 1);
+        if (reserve.value() + ONE_SIDED_95 * reserve.standardUncertainty() < 1) {
+            return judged(UnitFunction.FILTRATION, Ne107.OUT_OF_SPECIFICATION, start + ": it is overdue for change.");
+        }
+        return reserve.value() < 1
+                ? judged(UnitFunction.FILTRATION, Ne107.MAINTENANCE_REQUIRED, start + ": it is due for change.")
+                : judged(UnitFunction.FILTRATION, Ne107.GOOD, sentence);
+    }
+
+    /**
+     * Pumping: out of specification once the pumps that are needed cannot give rated flow with 95 % confidence.
+     *
+     * @param reserve the {@code pumping-reserve} now
+     */
+    public static FunctionSignal pumping(IndicatorResult reserve) {
+        return reserve.value()
+                .fold(
+                        r -> byPromise(
+                                UnitFunction.PUMPING,
+                                r,
+                                HydraulicSentences.pumping(reserve, r),
+                                "rated flow is out of reach without help",
+                                "rated flow may be out of reach without help"),
+                        gap -> notJudged(UnitFunction.PUMPING, gap));
+    }
+
+    /**
+     * Control: maintenance required while an actuator has nothing left, out of specification once its set point is missed with it.
+     *
+     * @param reserve the {@code control-reserve} now
+     */
+    public static FunctionSignal control(IndicatorResult reserve) {
+        return reserve.value()
+                .fold(
+                        r -> {
+                            String sentence = HydraulicSentences.control(reserve, r);
+                            if (r.value() + ONE_SIDED_95 * r.standardUncertainty() < 1) {
+                                return judged(UnitFunction.CONTROL, Ne107.OUT_OF_SPECIFICATION, sentence);
+                            }
+                            return judged(
+                                    UnitFunction.CONTROL,
+                                    r.value() <= 1 ? Ne107.MAINTENANCE_REQUIRED : Ne107.GOOD,
+                                    sentence);
+                        },
+                        gap -> notJudged(UnitFunction.CONTROL, gap));
+    }
+
+    private static FunctionSignal byPromise(
+            UnitFunction function, Estimate reserve, String sentence, String gone, String perhaps) {
+        String start = sentence.substring(0, sentence.length() - 1) + ": ";
+        if (reserve.value() + ONE_SIDED_95 * reserve.standardUncertainty() < 1) {
+            return judged(function, Ne107.OUT_OF_SPECIFICATION, start + gone + ".");
+        }
+        return reserve.value() - ONE_SIDED_95 * reserve.standardUncertainty() < 1
+                ? judged(function, Ne107.MAINTENANCE_REQUIRED, start + perhaps + ".")
+                : judged(function, Ne107.GOOD, sentence);
+    }
+
+    /** A unit may lack these points, and a broken sensor among them is no fault of the plant: without them nothing is said. */
+    private static FunctionSignal notJudged(UnitFunction function, Computed.Unavailable<Estimate> gap) {
+        return new FunctionSignal(function, Ne107.GOOD, false, "Cannot be judged now. " + gap.detail());
+    }
+
+    /**
      * Instruments: a heat balance open by more than the coverage in the settings asks for maintenance, by more than the refusal
      * limit the instruments are out of specification.
      *

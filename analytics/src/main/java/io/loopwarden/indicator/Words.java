@@ -46,7 +46,16 @@ final class Words {
                 : fixed(valueW / 1e3, 0) + " ± " + fixed(bandW / 1e3, 0) + " kW";
     }
 
+    static String kilopascals(double pressurePa) {
+        return fixed(pressurePa / 1e3, 1) + " kPa";
+    }
+
     static String litresPerSecond(double flowM3PerS) {
         return fixed(1000 * flowM3PerS, 1) + " L/s";
+    }
+
+    /** First letter in upper case, to begin a sentence. */
+    static String capital(String text) {
+        return text.isEmpty() ? text : Character.toUpperCase(text.charAt(0)) + text.substring(1);
     }
 }

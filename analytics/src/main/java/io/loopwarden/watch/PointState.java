@@ -1,6 +1,7 @@
 package io.loopwarden.watch;
 
 import io.loopwarden.fleet.PointName;
+import io.loopwarden.fleet.Points;
 import io.loopwarden.fleet.Quality;
 import io.loopwarden.fleet.Sample;
 import io.loopwarden.fleet.SensorClass;
@@ -21,11 +22,13 @@ final class PointState {
 
     final PointName point;
     private final PointWindow window;
+    private final SparseWindow sparse;
     private Sample newest;
 
-    PointState(PointName point, boolean windowed, Sample first) {
+    PointState(PointName point, Watched watched, Sample first) {
         this.point = point;
-        this.window = windowed ? new PointWindow() : null;
+        this.window = watched == Watched.CLOSELY ? new PointWindow() : null;
+        this.sparse = watched == Watched.AVERAGED ? new SparseWindow() : null;
         this.newest = first;
     }
 
@@ -47,10 +50,13 @@ final class PointState {
         if (later > 0 || later == 0 && BETTER.compare(sample, newest) > 0) {
             newest = sample;
         }
-        if (window == null) {
+        if (window == null && sparse == null) {
             return true;
         }
         boolean believed = isBelieved(sample);
+        if (sparse != null) {
+            return !believed || sparse.accept(sample.measuredAt(), sample.valueSi());
+        }
         return window.accept(sample.measuredAt(), believed ? sample.valueSi() : 0, believed);
     }
 
@@ -68,6 +74,28 @@ final class PointState {
         if (mean.count() > 0) {
             return Computed.of(estimate(mean.mean(), mean.scatterUncertainty(), sensors));
         }
+        return newest(at, staleAfter, sensors);
+    }
+
+    /** The mean of the last two minutes, steady or not; the newest value where they hold none; or why there is neither. */
+    Computed<Estimate> recent(Instant at, Duration staleAfter, SensorClass sensors) {
+        long to = PointWindow.binOf(at);
+        long from = to - SparseWindow.WINDOW_BINS;
+        Computed<Estimate> now = newest(at, staleAfter, sensors);
+        if (!now.isAvailable()) {
+            return now;
+        }
+        if (sparse != null) {
+            PointWindow.ShortMean mean = sparse.mean(from, to);
+            return mean.count() == 0 ? now : Computed.of(estimate(mean.mean(), mean.scatterUncertainty(), sensors));
+        }
+        WindowStatistics s = WindowStatistics.of(window, from, to, 0);
+        return s.present() == 0
+                ? now
+                : Computed.of(estimate(s.mean(), s.deviation() / Math.sqrt(s.present()), sensors));
+    }
+
+    private Computed<Estimate> newest(Instant at, Duration staleAfter, SensorClass sensors) {
         Duration age = Duration.between(newest.measuredAt(), at);
         if (age.compareTo(staleAfter) > 0) {
             return Computed.unavailable(
@@ -91,8 +119,11 @@ final class PointState {
         return Computed.of(estimate(newest.valueSi(), 0, sensors));
     }
 
-    /** A value with the accuracy of its sensor and its scatter together. */
+    /** A value with the accuracy of its sensor and its scatter together; set points are what they are. */
     Estimate estimate(double value, double scatter, SensorClass sensors) {
+        if (point == Points.TCS_DP_SETPOINT || point == Points.APPROACH_SETPOINT) {
+            return new Estimate(value, 0);
+        }
         double systematic = switch (point.quantity()) {
             case TEMPERATURE -> sensors.temperatureStandardUncertaintyK(value);
             case VOLUME_FLOW -> Math.abs(value) * sensors.flowStandardUncertaintyRatio();

@@ -188,7 +188,7 @@ final class PointWindow {
 
         static final ShortMean NONE = new ShortMean(0, 0, 0);
 
-        private static ShortMean of(int n, double offset, double sum, double squared) {
+        static ShortMean of(int n, double offset, double sum, double squared) {
             double variance = n < 2 ? 0 : Math.max(0, squared - sum * sum / n) / (n - 1);
             return new ShortMean(n, offset + sum / n, Math.sqrt(variance / n));
         }

@@ -14,11 +14,11 @@ import io.loopwarden.indicator.IndicatorResult;
 import io.loopwarden.indicator.Indicators;
 import io.loopwarden.indicator.Means;
 import io.loopwarden.indicator.Ne107;
+import io.loopwarden.indicator.PumpRecord;
 import io.loopwarden.indicator.Sentences;
 import io.loopwarden.indicator.Signals;
 import io.loopwarden.indicator.UnitFunction;
 import io.loopwarden.statistics.Computed;
-import io.loopwarden.statistics.Computed.Reason;
 import io.loopwarden.statistics.Estimate;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -30,26 +30,17 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
-import java.util.Set;
 
 /**
  * One unit over time: takes its samples, gives its figures. For one thread.
  *
  * <p>Figures depend on which samples were accepted, not on their order: late, repeated and reordered samples give the same
- * figures to the last bit. Only a signal that cannot be judged now repeats the last judged one, and fouling is remembered from evaluated windows, so
- * replay evaluates at the same instants as live did. Memory is bounded: 13 kB for each of eight points with a window, one sample for each other point.
+ * figures to the last bit. Only a signal that cannot be judged now repeats the last judged one, a pump that stands still keeps the
+ * figure of its last run, and fouling is remembered from evaluated windows, so replay evaluates at the same instants as live did.
+ * Memory is bounded: 13 kB for each of eight points that are watched closely, 0.4 kB for each that is averaged (one for each filter,
+ * three for each pump, and four), one sample for each other point.
  */
 public final class UnitWatch {
-
-    private static final Set<PointName> WINDOWED = Set.of(
-            Points.TCS_SUPPLY_TEMPERATURE,
-            Points.TCS_RETURN_TEMPERATURE,
-            Points.FWS_SUPPLY_TEMPERATURE,
-            Points.FWS_RETURN_TEMPERATURE,
-            Points.TCS_FLOW,
-            Points.FWS_FLOW,
-            Points.FWS_VALVE_POSITION,
-            Points.FWS_DP);
 
     private final Unit unit;
     private final WatchSettings settings;
@@ -59,6 +50,8 @@ public final class UnitWatch {
     private final Map<PointName, PointState> states = new HashMap<>();
     private final List<PointState> sorted = new ArrayList<>();
     private final List<PointState> windowed = new ArrayList<>();
+    private final List<PointState> averaged = new ArrayList<>();
+    private PumpRecord pumps = PumpRecord.EMPTY;
     private final Map<UnitFunction, LastJudged> lastJudged = new EnumMap<>(UnitFunction.class);
     private Instant newestAt;
     private long taken;
@@ -145,11 +138,15 @@ public final class UnitWatch {
     }
 
     private PointState begin(Sample first) {
-        PointState state = new PointState(first.point(), WINDOWED.contains(first.point()), first);
+        Watched watched = Watched.of(first.point());
+        PointState state = new PointState(first.point(), watched, first);
         states.put(state.point, state);
         insert(sorted, state);
         if (state.window() != null) {
             insert(windowed, state);
+        }
+        if (watched != Watched.NOT) {
+            insert(averaged, state);
         }
         return state;
     }
@@ -165,9 +162,12 @@ public final class UnitWatch {
      */
     public UnitFigures evaluate(Instant at) {
         Means latest = latestMeans(at);
-        Evidence evidence = new Evidence(design, latest, steadyWindow.find(windowed, latest, at), fouling.record());
+        Evidence evidence = new Evidence(design, latest, steadyWindow.find(windowed, latest, at), fouling.record())
+                .withRecent(recentMeans(at))
+                .withPumps(pumps);
         List<IndicatorResult> results = Indicators.evaluate(evidence);
         evidence.steadyState().map(fouling::accept);
+        pumps = evidence.pumpsSeen();
         return new UnitFigures(
                 unit.id(),
                 at,
@@ -190,9 +190,22 @@ public final class UnitWatch {
         return new Means(at.minus(settings.latest()), at, byPoint);
     }
 
+    private Means recentMeans(Instant at) {
+        Map<PointName, Computed<Estimate>> byPoint = new HashMap<>(2 * averaged.size());
+        SensorClass sensors = unit.nameplate().sensors();
+        for (PointState state : averaged) {
+            byPoint.put(state.point, state.recent(at, settings.staleAfter(), sensors));
+        }
+        long to = PointWindow.binOf(at);
+        return new Means(PointWindow.startOf(to - SparseWindow.WINDOW_BINS), at, byPoint);
+    }
+
     private List<FunctionSignal> signals(List<IndicatorResult> results, Instant at) {
         return List.of(
                 held(Signals.heatTransfer(valueOf(results, "heat-transfer-reserve")), at),
+                held(Signals.filtration(resultOf(results, "filtration-reserve")), at),
+                held(Signals.pumping(resultOf(results, "pumping-reserve")), at),
+                held(Signals.control(resultOf(results, "control-reserve")), at),
                 held(Signals.instruments(valueOf(results, "heat-balance-closure"), settings.indicators()), at));
     }
 
@@ -211,12 +224,16 @@ public final class UnitWatch {
     }
 
     private static Computed<Estimate> valueOf(List<IndicatorResult> results, String key) {
+        return resultOf(results, key).value();
+    }
+
+    private static IndicatorResult resultOf(List<IndicatorResult> results, String key) {
         for (IndicatorResult result : results) {
             if (result.key().equals(key)) {
-                return result.value();
+                return result;
             }
         }
-        return Computed.unavailable(Reason.INPUT_MISSING, "There is no indicator " + key + ".");
+        throw new IllegalStateException("there is no indicator " + key);
     }
 
     private Map<PointName, Sample> newestSamples() {

@@ -33,7 +33,17 @@ class IndicatorProperties {
             Points.TCS_FLOW,
             Points.FWS_FLOW,
             Points.FWS_VALVE_POSITION,
-            Points.FWS_DP);
+            Points.FWS_DP,
+            Points.TCS_DP,
+            Points.TCS_DP_SETPOINT,
+            Points.APPROACH_SETPOINT,
+            Points.numbered("tcs.filter.{n}.dp", 1),
+            Points.numbered("tcs.filter.{n}.dp", 3),
+            Points.numbered("pump.{n}.speed", 1),
+            Points.numbered("pump.{n}.speed", 2),
+            Points.numbered("pump.{n}.power", 2),
+            Points.numbered("pump.{n}.dp", 1),
+            Points.numbered("pump.{n}.dp", 2));
 
     private static final Design DESIGN =
             new Design(Rig.nameplate(Rig.PG25, SensorClass.DEFAULT), IndicatorSettings.DEFAULT);

@@ -42,6 +42,15 @@ final class Bench {
         level(Points.FWS_VALVE_POSITION, 0.71, 0.002);
         level(Points.FWS_DP, 118_000, 300);
         level(Points.TCS_DP, 200_000, 300);
+        level(Points.TCS_DP_SETPOINT, 200_000, 0);
+        level(Points.APPROACH_SETPOINT, 4, 0);
+        for (int filter = 1; filter <= 4; filter++) {
+            level(Points.numbered("tcs.filter.{n}.dp", filter), 14_000 + 1000 * filter, 80);
+        }
+        level(Points.numbered("pump.{n}.speed", 1), 0.8, 0.0005);
+        level(Points.numbered("pump.{n}.power", 1), 9000, 30);
+        level(Points.numbered("pump.{n}.dp", 1), 262_000, 300);
+        level(Points.numbered("pump.{n}.speed", 2), 0, 0);
     }
 
     static Unit unit(SensorClass sensors) {

@@ -36,7 +36,17 @@ class UnitWatchProperties {
             Points.FWS_VALVE_POSITION,
             Points.FWS_DP,
             Points.RESERVOIR_LEVEL,
-            Points.TRAY_WET);
+            Points.TRAY_WET,
+            Points.TCS_DP,
+            Points.TCS_DP_SETPOINT,
+            Points.APPROACH_SETPOINT,
+            Points.numbered("tcs.filter.{n}.dp", 1),
+            Points.numbered("tcs.filter.{n}.dp", 3),
+            Points.numbered("pump.{n}.speed", 1),
+            Points.numbered("pump.{n}.speed", 2),
+            Points.numbered("pump.{n}.power", 2),
+            Points.numbered("pump.{n}.dp", 1),
+            Points.numbered("pump.{n}.dp", 2));
 
     @Property(tries = 300)
     void arbitrarySamplesGiveAFigureOrAReasonForEveryIndicator(@ForAll("samples") List<Sample> samples) {

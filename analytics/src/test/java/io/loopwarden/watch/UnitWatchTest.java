@@ -41,7 +41,7 @@ class UnitWatchTest {
         assertThat(figures.behindTheApproach())
                 .startsWith(
                         "The approach reads 4.0 K, held with the valve 71 % open; fully open and at 1.40 MW it would");
-        assertThat(List.copyOf(figures.latest().keySet())).hasSize(9).isSorted();
+        assertThat(List.copyOf(figures.latest().keySet())).hasSize(19).isSorted();
     }
 
     @Test
@@ -297,6 +297,33 @@ class UnitWatchTest {
 
         UnitFigures aDayLater = bench.watch.evaluate(bench.now().plus(Duration.ofHours(25)));
         assertThat(aDayLater.signals().get(0).signal()).isEqualTo(Ne107.FAILURE);
+    }
+
+    @Test
+    void aPumpThatStandsIsJudgedByItsLastRun() {
+        Bench bench = new Bench();
+        bench.run(200);
+        assertThat(bench.result("pumping-reserve").subject()).isEqualTo("pump 1; pump 2 has not been seen running");
+        double worn = bench.figure("pumping-reserve").fold(e -> e.value(), gap -> 0.0);
+
+        bench.level(Points.numbered("pump.{n}.speed", 1), 0, 0);
+        bench.level(Points.numbered("pump.{n}.speed", 2), 0.75, 0);
+        bench.level(Points.numbered("pump.{n}.dp", 2), 262_000, 300);
+        bench.run(200);
+        assertThat(bench.result("pumping-reserve").subject())
+                .startsWith("pump 1, as it last ran at 2026-11-25T10:03:20Z");
+        double remembered = bench.figure("pumping-reserve").fold(e -> e.value(), gap -> 1.0);
+        assertThat(remembered).isEqualTo(worn);
+    }
+
+    @Test
+    void aSilentFilterSensorDoesNotHideTheOthersOrFailTheUnit() {
+        Bench bench = new Bench();
+        bench.run(200);
+        bench.silence(Points.numbered("tcs.filter.{n}.dp", 4));
+        bench.run(70);
+        assertThat(bench.result("filtration-reserve").subject()).isEqualTo("filter 3");
+        assertThat(bench.evaluate().signals()).noneMatch(s -> s.signal() == Ne107.FAILURE);
     }
 
     @Test

@@ -34,7 +34,11 @@ public final class Views {
 
     /** The figure that sums up each function. */
     private static final Map<UnitFunction, String> SUMMARY = Map.of(
-            UnitFunction.HEAT_TRANSFER, "heat-transfer-reserve", UnitFunction.INSTRUMENTS, "heat-balance-closure");
+            UnitFunction.HEAT_TRANSFER, "heat-transfer-reserve",
+            UnitFunction.FILTRATION, "filtration-reserve",
+            UnitFunction.PUMPING, "pumping-reserve",
+            UnitFunction.CONTROL, "control-reserve",
+            UnitFunction.INSTRUMENTS, "heat-balance-closure");
 
     private final Clock clock;
     private final FleetView.Site site;

@@ -29,10 +29,10 @@ export function signalRank(code) {
 /** Functions of a unit in the order of their columns; a page shows those that the data contain. */
 export const FUNCTIONS = [
   { key: 'heat-transfer', title: 'heat transfer', figures: ['approach-at-rated-duty', 'duty-at-rated-approach', 'ua', 'approach', 'duty'], trends: ['fws.valve.position', 'tcs.supply.temperature'] },
-  { key: 'filtration', title: 'filtration', figures: [], trends: ['tcs.filter.1.dp'] },
-  { key: 'pumping', title: 'pumping', figures: [], trends: ['pump.1.speed', 'tcs.dp'] },
+  { key: 'filtration', title: 'filtration', figures: ['filter-dp-at-rated-flow'], trends: ['tcs.filter.1.dp', 'tcs.filter.2.dp', 'tcs.filter.3.dp', 'tcs.filter.4.dp'] },
+  { key: 'pumping', title: 'pumping', figures: ['pump-alone-flow', 'pump-efficiency', 'internal-loss-at-rated-flow', 'rack-resistance'], trends: ['pump.1.speed', 'pump.2.speed', 'tcs.dp'] },
   { key: 'containment', title: 'containment', figures: [], trends: ['reservoir.level'] },
-  { key: 'control', title: 'control', figures: [], trends: ['fws.valve.position', 'tcs.dp'] },
+  { key: 'control', title: 'control', figures: ['loop-dp-error', 'approach-error'], trends: ['fws.valve.position', 'tcs.dp'] },
   { key: 'instruments', title: 'instruments', figures: ['tcs-duty', 'fws-duty', 'heat-balance-closure'], trends: ['tcs.flow', 'fws.flow'] },
 ];
 
@@ -53,7 +53,20 @@ const FIGURES = {
   'approach-at-rated-duty': 'approach at rated duty, valve fully open',
   'duty-at-rated-approach': 'largest duty at rated approach',
   'heat-transfer-reserve': 'reserve of heat transfer',
+  'filter-dp-at-rated-flow': 'Δp of the most loaded filter, at rated flow',
+  'filtration-reserve': 'reserve of filtration',
+  'pump-efficiency': 'efficiency, mains to water',
+  'pump-alone-flow': 'flow at full speed, loop as it is',
+  'internal-loss-at-rated-flow': 'loss inside the unit, at rated flow',
+  'rack-resistance': 'resistance of the racks, of promised',
+  'pumping-reserve': 'reserve of pumping',
+  'loop-dp-error': 'loop Δp beside its set point',
+  'approach-error': 'approach beside its set point',
+  'control-reserve': 'reserve of control',
 };
+
+/** What a reserve is a share of. */
+export const shareOf = (key) => (key === 'control-reserve' ? 'of what is asked now' : 'of what was promised');
 
 export const figureTitle = (key) => FIGURES[key] ?? words(key);
 

@@ -2,9 +2,9 @@
 
 import { h, setAttribute, setDrawing, setText } from './dom.js';
 import { ageMs, dutyNow, isReserve, isStale, least, signalCode, signalReason } from './fleet-model.js';
-import { age } from './format.js';
+import { age, number } from './format.js';
 import { ReserveBar, dataMark, signalSymbol } from './symbols.js';
-import { judgedCode, signalWord, words } from './catalogue.js';
+import { judgedCode, shareOf, signalWord, words } from './catalogue.js';
 import { hasValue, shownDifference, shownDuty, shownPercent } from './units.js';
 
 class FunctionCell {
@@ -40,13 +40,14 @@ export function functionSignal(unit, judged) {
 function text(judged, figure, reserve) {
   if (!judged) return '';
   if (!hasValue(figure)) return words(figure?.reason ?? 'not known');
-  return `${shownPercent(figure).value}${reserve ? ' %' : ''}`;
+  // Whole per cents: the column is narrow, the bar and the unit's page say the rest.
+  return reserve ? `${number(100 * figure.value, 0)} %` : shownPercent(figure).value;
 }
 
 function label(title, figure) {
   if (!hasValue(figure)) return `${title}: ${words(figure?.reason ?? 'not known')}`;
   const { value, band } = shownPercent(figure);
-  return `${title} ${value} % ± ${band} %${isReserve(figure) ? ' of what was promised' : ''}`;
+  return `${title} ${value} % ± ${band} %${isReserve(figure) ? ` ${shareOf(figure.key)}` : ''}`;
 }
 
 export class FleetRow {

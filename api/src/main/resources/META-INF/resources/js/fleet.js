@@ -1,6 +1,6 @@
 /** The fleet page: is anything going wrong in my halls right now, and what do I do first? */
 
-import { SIGNALS, figureTitle, functionsIn, signalWord, words } from './catalogue.js';
+import { SIGNALS, figureTitle, functionsIn, shareOf, signalWord, words } from './catalogue.js';
 import { byId, h, setAttribute, setDrawing, setText } from './dom.js';
 import { ORDER_KEYS, addressOfView, matching, ordered, signalCode, signalReason, summary, viewFromAddress } from './fleet-model.js';
 import { FleetRow } from './fleet-row.js';
@@ -140,7 +140,7 @@ function showStrip({ total, judgedForRated, couldCarryRated, least, dutyW, dutyU
   setText(byId('least-unit'), least ? least.unit.id : 'not known');
   setAttribute(byId('least-unit'), 'href', least ? `/unit.html?id=${encodeURIComponent(least.unit.id)}` : null);
   const percent = least && shownPercent(least.least.reserve);
-  setText(byId('least-words'), least ? `has the least reserve: ${words(least.least.function)} at ${percent.value} ± ${percent.band} % of what was promised` : 'no unit has a known reserve');
+  setText(byId('least-words'), least ? `has the least reserve: ${words(least.least.function)} at ${percent.value} ± ${percent.band} % ${shareOf(least.least.reserve.key)}` : 'no unit has a known reserve');
   setText(byId('heat-now'), dutyUnits ? `${number(dutyW / 1e6, 2)} MW` : 'not known');
   setText(byId('heat-words'), dutyUnits ? `carried now, ${number(100 * dutyW / ratedW, 0)} % of the ${number(ratedW / 1e6, 1)} MW rated`
     + (dutyUnits < total ? ` of ${dutyUnits} units` : '') : 'no unit has a known duty');

@@ -1,6 +1,6 @@
 /** One block for each function of a unit: its reserve, the sentence, the evidence, small trends. */
 
-import { FUNCTIONS, capital, figureTitle, pointTitle, signalWord, words } from './catalogue.js';
+import { FUNCTIONS, capital, figureTitle, pointTitle, shareOf, signalWord, words } from './catalogue.js';
 import { h, setAttribute, setDrawing, setText } from './dom.js';
 import { isReserve } from './fleet-model.js';
 import { functionSignal } from './fleet-row.js';
@@ -45,7 +45,7 @@ export class FunctionBlock {
     this.word.dataset.signal = code;
     this.showReserve(judged?.reserve, flagged ? code : null);
     setText(this.sentence, [judged?.sentence, flagged ? capital(signal.reason) : null, hasValue(judged?.reserve) ? null : judged?.reserve?.detail]
-      .filter(Boolean).map((text) => (/[.!?]$/.test(text) ? text : `${text}.`)).filter((text, n, all) => all.indexOf(text) === n).join(' '));
+      .filter(Boolean).map((text) => (/[.!?]$/.test(text) ? text : `${text}.`)).filter((text, n, all) => all.indexOf(text) === n && !all.some((other) => other !== text && other.startsWith(text.slice(0, -1)))).join(' '));
     this.showEvidence(unit.figures ?? {}, judged?.reserve?.key);
   }
 
@@ -57,7 +57,7 @@ export class FunctionBlock {
     if (!hasValue(reserve)) setText(this.value, capital(words(reserve?.reason ?? 'not known')));
     else if (bar) {
       const { value, band } = shownPercent(reserve);
-      setText(this.value, `${value} ± ${band} % of what was promised`);
+      setText(this.value, `${value} ± ${band} % ${shareOf(reserve.key)}`);
     } else setText(this.value, `${capital(figureTitle(reserve.key))} ${figureText(reserve)}`);
   }
 

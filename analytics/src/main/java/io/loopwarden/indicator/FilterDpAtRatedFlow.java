@@ -1,0 +1,38 @@
+package io.loopwarden.indicator;
+
+import io.loopwarden.statistics.Computed;
+import io.loopwarden.statistics.Estimate;
+
+/** Differential pressure of the most loaded filter, carried to rated flow and coolant of 40 °C. */
+final class FilterDpAtRatedFlow implements Indicator {
+
+    @Override
+    public String key() {
+        return "filter-dp-at-rated-flow";
+    }
+
+    @Override
+    public UnitFunction function() {
+        return UnitFunction.FILTRATION;
+    }
+
+    @Override
+    public String unit() {
+        return "Pa";
+    }
+
+    @Override
+    public Basis basis() {
+        return Basis.RECENT;
+    }
+
+    @Override
+    public Computed<Estimate> evaluate(Evidence evidence) {
+        return evidence.hydraulics().filters().map(FilterBank::atRatedFlow);
+    }
+
+    @Override
+    public String subject(Evidence evidence) {
+        return evidence.hydraulics().filters().fold(bank -> "filter " + bank.worst(), gap -> "");
+    }
+}

@@ -56,6 +56,9 @@ final class FrameWriter implements ScanStore, AutoCloseable {
             return counts;
         } catch (SQLException e) {
             throw new StoreUnavailableException(e.getMessage(), e);
+        } catch (AssertionError e) {
+            // The driver asserts that a connection does not break within a batch. It does.
+            throw new StoreUnavailableException("connection broke within a batch: " + e.getMessage(), e);
         } finally {
             if (!done) {
                 disconnect();

@@ -16,7 +16,7 @@ import org.junit.jupiter.api.io.TempDir;
 /** How long it takes from a value changing in a controller to the page showing it, with the whole virtual fleet at 1 Hz. */
 class ControllerToPageIT {
 
-    private static final int CHANGES_PER_PROTOCOL = Integer.getInteger("loopwarden.test.changes", 25);
+    private static final int CHANGES_PER_PROTOCOL = Integer.getInteger("loopwarden.test.changes", 12);
     private static final double GOAL_P99_S = 2.0;
     /** One unit a protocol. */
     private static final List<String> UNITS = List.of("E-01", "E-05", "E-08", "E-11");

@@ -5,9 +5,11 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.stream.Stream;
+import org.awaitility.Awaitility;
 import org.eclipse.paho.mqttv5.client.IMqttToken;
 import org.eclipse.paho.mqttv5.client.MqttActionListener;
 import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
@@ -41,7 +43,20 @@ final class Bench implements AutoCloseable {
         options.setAutomaticReconnect(true);
         options.setReceiveMaximum(1000);
         publisher.connect(options).waitForCompletion(20_000);
-        return new Bench(broker, service.start(), publisher);
+        Bench bench = new Bench(broker, service.start(), publisher);
+        // Until then the broker has no session of the service to keep messages in.
+        Awaitility.await("the service has subscribed")
+                .atMost(Duration.ofSeconds(60))
+                .until(() -> bench.connectionState().equals("connected"));
+        return bench;
+    }
+
+    private String connectionState() {
+        return service.get("/api/v1/data-quality")
+                .get("connections")
+                .get(0)
+                .get("state")
+                .asText();
     }
 
     Service service() {

@@ -1,6 +1,5 @@
 package io.loopwarden.watch;
 
-import io.loopwarden.exchanger.FoulingHistory;
 import io.loopwarden.fleet.PointName;
 import io.loopwarden.fleet.Points;
 import io.loopwarden.fleet.Sample;
@@ -18,6 +17,8 @@ import io.loopwarden.indicator.PumpRecord;
 import io.loopwarden.indicator.Sentences;
 import io.loopwarden.indicator.Signals;
 import io.loopwarden.indicator.UnitFunction;
+import io.loopwarden.maintenance.MaintenanceEntry;
+import io.loopwarden.maintenance.MaintenanceLog;
 import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 import java.time.Instant;
@@ -52,6 +53,7 @@ public final class UnitWatch {
     private final List<PointState> windowed = new ArrayList<>();
     private final List<PointState> averaged = new ArrayList<>();
     private PumpRecord pumps = PumpRecord.EMPTY;
+    private MaintenanceLog maintenance = MaintenanceLog.EMPTY;
     private final Map<UnitFunction, LastJudged> lastJudged = new EnumMap<>(UnitFunction.class);
     private Instant newestAt;
     private long taken;
@@ -79,14 +81,28 @@ public final class UnitWatch {
         return design;
     }
 
-    /** What is remembered of the unit's fouling: small, to be stored and given back after a restart. */
-    public Computed<FoulingHistory> foulingHistory() {
-        return fouling.history();
+    /** What is remembered for longer than samples. */
+    public UnitMemory memory() {
+        return new UnitMemory(fouling.history().fold(Optional::of, gap -> Optional.empty()), pumps);
     }
 
     /** Goes on from what was remembered before a restart; for the time before the first evaluation. */
-    public void restore(FoulingHistory history) {
-        fouling.restore(history);
+    public void restore(UnitMemory memory) {
+        memory.fouling().ifPresent(fouling::restore);
+        pumps = memory.pumps();
+    }
+
+    /** Takes what somebody wrote in the maintenance log; an entry that is known already changes nothing. */
+    public void accept(MaintenanceEntry entry) {
+        if (!entry.unit().equals(unit.id())) {
+            throw new IllegalArgumentException("entry about " + entry.unit() + " given to the watch of " + unit.id());
+        }
+        maintenance = maintenance.with(entry);
+    }
+
+    /** What was written about the unit. */
+    public MaintenanceLog maintenance() {
+        return maintenance;
     }
 
     /** Source time of the newest sample; empty before the first. */

@@ -57,9 +57,7 @@ final class WatchedUnit {
     }
 
     FoulingHistory history() {
-        return watch.foulingHistory().fold(h -> h, gap -> {
-            throw new IllegalStateException(gap.reason() + ": " + gap.detail());
-        });
+        return watch.memory().fouling().orElseThrow();
     }
 
     /** What was stated at the end of an hour, and what was true in the window it stands for. */

@@ -1,0 +1,20 @@
+package io.loopwarden.watch;
+
+import io.loopwarden.exchanger.FoulingHistory;
+import io.loopwarden.indicator.PumpRecord;
+import java.util.Objects;
+import java.util.Optional;
+
+/**
+ * What a watch remembers of its unit for longer than samples: small, to be stored and given back after a restart. One component a
+ * function.
+ *
+ * @param fouling empty where the nameplate does not say enough of the exchanger
+ */
+public record UnitMemory(Optional<FoulingHistory> fouling, PumpRecord pumps) {
+
+    public UnitMemory {
+        Objects.requireNonNull(fouling, "fouling");
+        Objects.requireNonNull(pumps, "pumps");
+    }
+}

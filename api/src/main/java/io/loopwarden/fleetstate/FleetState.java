@@ -4,6 +4,7 @@ import io.loopwarden.fleet.Scan;
 import io.loopwarden.fleet.Unit;
 import io.loopwarden.fleet.UnitId;
 import io.loopwarden.watch.UnitFigures;
+import io.loopwarden.watch.UnitMemory;
 import io.loopwarden.watch.UnitWatch;
 import java.time.Clock;
 import java.time.Duration;
@@ -61,6 +62,25 @@ public final class FleetState {
         synchronized (one) {
             guarded(one, () -> one.watch.accept(scan));
             one.dirty = true;
+        }
+    }
+
+    /** What each unit's watch remembers. */
+    public Map<UnitId, UnitMemory> memories() {
+        Map<UnitId, UnitMemory> memories = new TreeMap<>();
+        watched.forEach((id, one) -> {
+            synchronized (one) {
+                memories.put(id, one.watch.memory());
+            }
+        });
+        return memories;
+    }
+
+    /** A unit goes on from what was remembered of it; for the time before its first samples. */
+    public void restore(UnitId unit, UnitMemory memory) {
+        Watched one = watched.get(unit);
+        synchronized (one) {
+            one.watch.restore(memory);
         }
     }
 

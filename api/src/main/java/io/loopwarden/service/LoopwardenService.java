@@ -46,6 +46,7 @@ public class LoopwardenService {
     private final FleetConfig config;
     private final FleetState fleet;
     private final StoreAccess store;
+    private final MemoryKeeper memory;
     private final QueuedSampleLog log;
     private final List<Line> lines;
     private final Map<UnitId, Line> lineOf = new HashMap<>();
@@ -58,6 +59,8 @@ public class LoopwardenService {
         this.fleet = new FleetState(loaded.units(), clock);
         this.store = StoreAccess.open(settings, clock);
         this.log = new QueuedSampleLog(store.writer(), LogLimits.DEFAULT);
+        this.memory = new MemoryKeeper(store.memories(), fleet, clock);
+        memory.restore();
         remember(loaded.units());
         log.subscribe(new Feed(fleet));
         List<Fault> faults = new ArrayList<>(loaded.faults());
@@ -68,6 +71,7 @@ public class LoopwardenService {
 
     /** Begins to read; called once the rest is up. */
     void start() {
+        memory.start();
         lines.forEach(line -> line.collector().start());
         LOG.infof(
                 "watching %d units over %d connections; store: %s; %d faults in the fleet folder %s",
@@ -144,6 +148,7 @@ public class LoopwardenService {
         // At once, not one after another: each waits a moment for what is on its way to disk.
         lines.parallelStream().forEach(line -> line.collector().close());
         log.close();
+        memory.close();
         store.close();
     }
 

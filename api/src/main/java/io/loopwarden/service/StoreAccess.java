@@ -10,6 +10,7 @@ import io.loopwarden.store.SampleReader;
 import io.loopwarden.store.SampleStore;
 import io.loopwarden.store.StoreSettings;
 import io.loopwarden.store.StoreUpkeep;
+import io.loopwarden.store.UnitMemories;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -102,6 +103,10 @@ public final class StoreAccess implements AutoCloseable {
 
     public SampleReader reader() {
         return samples.reader();
+    }
+
+    UnitMemories memories() {
+        return new UnitMemories(pool);
     }
 
     @Override

@@ -13,6 +13,7 @@ import io.loopwarden.fleet.Sample;
 import io.loopwarden.fleet.Scan;
 import io.loopwarden.fleet.UnitId;
 import io.loopwarden.samplelog.StoredCounts;
+import io.loopwarden.watch.UnitMemory;
 import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
@@ -23,6 +24,7 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
 import java.util.Random;
 import java.util.TreeMap;
 import java.util.concurrent.CompletableFuture;
@@ -47,6 +49,7 @@ abstract class StoreContract {
             "rollup_minute",
             "rollup_hour",
             "hour_due",
+            "unit_memory",
             "frame_layout",
             "unit_name",
             "point_name",
@@ -364,5 +367,29 @@ abstract class StoreContract {
                 assertThat(a.meanSi()).isCloseTo(b.meanSi(), org.assertj.core.data.Percentage.withPercentage(1e-10));
             }
         }
+    }
+
+    @Test
+    void memoriesComeBackToTheLastBitAndTheNewestCounts() throws SQLException {
+        UnitMemories memories = new UnitMemories(database());
+        UnitMemory fresh = Memories.FRESH;
+        assertThat(memories.load(UNIT, fresh)).isEmpty();
+        memories.save(Map.of(UNIT, Memories.after(2)), NOON);
+        memories.save(Map.of(UNIT, Memories.after(7), new UnitId("E-08"), fresh), NOON);
+        assertThat(memories.load(UNIT, fresh)).contains(new MemoryCodec.Decoded(Memories.after(7), List.of()));
+    }
+
+    @Test
+    void aCorruptMemoryIsNamedAndTheUnitBeginsAnew() throws SQLException {
+        UnitMemories memories = new UnitMemories(database());
+        UnitMemory fresh = Memories.FRESH;
+        memories.save(Map.of(UNIT, Memories.after(2)), NOON);
+        try (Connection connection = database().getConnection();
+                Statement statement = connection.createStatement()) {
+            statement.execute("UPDATE unit_memory SET memory = left(memory, 1000)");
+        }
+        MemoryCodec.Decoded decoded = memories.load(UNIT, fresh).orElseThrow();
+        assertThat(decoded.memory()).isEqualTo(fresh);
+        assertThat(decoded.faults()).singleElement().asString().startsWith("it is not JSON");
     }
 }

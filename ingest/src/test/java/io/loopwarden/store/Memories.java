@@ -1,0 +1,77 @@
+package io.loopwarden.store;
+
+import io.loopwarden.exchanger.ExchangerState;
+import io.loopwarden.exchanger.FoulingHistory;
+import io.loopwarden.exchanger.SteadyState;
+import io.loopwarden.fleet.CoolantSpec;
+import io.loopwarden.fleet.Nameplate;
+import io.loopwarden.fleet.SensorClass;
+import io.loopwarden.fleet.Unit;
+import io.loopwarden.fleet.UnitId;
+import io.loopwarden.indicator.PumpRecord;
+import io.loopwarden.statistics.Estimate;
+import io.loopwarden.watch.UnitMemory;
+import io.loopwarden.watch.UnitWatch;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Random;
+
+/** Memories for tests, of a unit with glycol on its rack side. */
+final class Memories {
+
+    static final UnitId UNIT = new UnitId("E-07");
+
+    private static final Instant BEGIN = Instant.parse("2026-11-02T00:00:00Z");
+
+    /** Two of the same coolant are not equal, so that there is one of each. */
+    static final UnitMemory FRESH = fresh(0.25);
+
+    static final UnitMemory OF_ANOTHER_COOLANT = fresh(0.35);
+
+    private Memories() {}
+
+    private static UnitMemory fresh(double glycolMassFraction) {
+        Nameplate nameplate = new Nameplate(
+                "Quillmere",
+                "Q2",
+                1.3e6,
+                4,
+                0.030,
+                0.030,
+                OptionalDouble.empty(),
+                200e3,
+                30,
+                new CoolantSpec(CoolantSpec.Kind.PROPYLENE_GLYCOL, glycolMassFraction),
+                CoolantSpec.WATER,
+                2,
+                1,
+                1,
+                2,
+                0.4,
+                0.1,
+                100e3,
+                OptionalDouble.of(60),
+                SensorClass.DEFAULT);
+        return new UnitWatch(new Unit(UNIT, "east", "1", nameplate)).memory();
+    }
+
+    /** After so many days of hourly windows: learning for the first five, then a figure a day. */
+    static UnitMemory after(int days) {
+        Random random = new Random(5);
+        FoulingHistory history = FRESH.fouling().orElseThrow();
+        for (int hour = 0; hour < 24 * days; hour++) {
+            double flow = 0.026 + 0.003 * random.nextDouble();
+            ExchangerState measured = new ExchangerState(
+                    flow, 0.95 * flow, 40 + random.nextGaussian() / 100, 32, 29, 37 + random.nextGaussian() / 100);
+            Instant from = BEGIN.plus(Duration.ofHours(hour));
+            List<Double> scatter = List.of(1e-5, 1e-5, 0.01, 0.01, 0.01, 0.01);
+            history = history.after(new SteadyState(from, from.plus(Duration.ofMinutes(15)), measured, scatter));
+        }
+        PumpRecord pumps = new PumpRecord(Map.of(2, new PumpRecord.Seen(new Estimate(1.1 / 3, 0.1), BEGIN)));
+        return new UnitMemory(Optional.of(history), pumps);
+    }
+}

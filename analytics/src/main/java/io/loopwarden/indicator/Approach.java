@@ -4,26 +4,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** TCS supply temperature minus FWS supply temperature, now. */
-final class Approach implements Indicator {
+final class Approach extends Figure {
 
-    @Override
-    public String key() {
-        return "approach";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.HEAT_TRANSFER;
-    }
-
-    @Override
-    public String unit() {
-        return "K";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.LATEST;
+    Approach() {
+        super("approach", UnitFunction.HEAT_TRANSFER, "K", Basis.LATEST);
     }
 
     @Override

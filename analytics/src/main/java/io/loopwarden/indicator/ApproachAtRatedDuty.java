@@ -4,26 +4,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** Approach that the unit would need today for rated duty at rated TCS flow with the facility valve fully open. */
-final class ApproachAtRatedDuty implements Indicator {
+final class ApproachAtRatedDuty extends Figure {
 
-    @Override
-    public String key() {
-        return "approach-at-rated-duty";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.HEAT_TRANSFER;
-    }
-
-    @Override
-    public String unit() {
-        return "K";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.STEADY;
+    ApproachAtRatedDuty() {
+        super("approach-at-rated-duty", UnitFunction.HEAT_TRANSFER, "K", Basis.STEADY);
     }
 
     @Override

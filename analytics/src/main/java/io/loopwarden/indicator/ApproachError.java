@@ -5,26 +5,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** Approach minus its set point, as the controller sees both. */
-final class ApproachError implements Indicator {
+final class ApproachError extends Figure {
 
-    @Override
-    public String key() {
-        return "approach-error";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.CONTROL;
-    }
-
-    @Override
-    public String unit() {
-        return "K";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.RECENT;
+    ApproachError() {
+        super("approach-error", UnitFunction.CONTROL, "K", Basis.RECENT);
     }
 
     @Override

@@ -5,26 +5,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** UA over what it would be without fouling, at the same flows and temperatures. */
-final class Cleanliness implements Indicator {
+final class Cleanliness extends Figure {
 
-    @Override
-    public String key() {
-        return "cleanliness";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.HEAT_TRANSFER;
-    }
-
-    @Override
-    public String unit() {
-        return "1";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.STEADY;
+    Cleanliness() {
+        super("cleanliness", UnitFunction.HEAT_TRANSFER, "1", Basis.STEADY);
     }
 
     @Override

@@ -4,26 +4,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** How much more the tighter actuator could give than it gives now: 1 has nothing left, below 1 its set point is missed. */
-final class ControlReserve implements Indicator {
+final class ControlReserve extends Figure {
 
-    @Override
-    public String key() {
-        return "control-reserve";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.CONTROL;
-    }
-
-    @Override
-    public String unit() {
-        return "1";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.RECENT;
+    ControlReserve() {
+        super("control-reserve", UnitFunction.CONTROL, "1", Basis.RECENT);
     }
 
     @Override

@@ -4,26 +4,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** Heat moved, the mean of both sides weighted by their variances; one side where the other has no flow meter. */
-final class Duty implements Indicator {
+final class Duty extends Figure {
 
-    @Override
-    public String key() {
-        return "duty";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.HEAT_TRANSFER;
-    }
-
-    @Override
-    public String unit() {
-        return "W";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.STEADY;
+    Duty() {
+        super("duty", UnitFunction.HEAT_TRANSFER, "W", Basis.STEADY);
     }
 
     @Override

@@ -4,26 +4,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** Duty that the unit could carry today at its rated approach and TCS flow with the facility valve fully open. */
-final class DutyAtRatedApproach implements Indicator {
+final class DutyAtRatedApproach extends Figure {
 
-    @Override
-    public String key() {
-        return "duty-at-rated-approach";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.HEAT_TRANSFER;
-    }
-
-    @Override
-    public String unit() {
-        return "W";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.STEADY;
+    DutyAtRatedApproach() {
+        super("duty-at-rated-approach", UnitFunction.HEAT_TRANSFER, "W", Basis.STEADY);
     }
 
     @Override

@@ -4,26 +4,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** Differential pressure of the most loaded filter, carried to rated flow and coolant of 40 °C. */
-final class FilterDpAtRatedFlow implements Indicator {
+final class FilterDpAtRatedFlow extends Figure {
 
-    @Override
-    public String key() {
-        return "filter-dp-at-rated-flow";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.FILTRATION;
-    }
-
-    @Override
-    public String unit() {
-        return "Pa";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.RECENT;
+    FilterDpAtRatedFlow() {
+        super("filter-dp-at-rated-flow", UnitFunction.FILTRATION, "Pa", Basis.RECENT);
     }
 
     @Override

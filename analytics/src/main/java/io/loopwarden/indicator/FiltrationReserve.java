@@ -4,26 +4,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** Terminal differential pressure over that of the most loaded filter at rated flow: 1 is due, below 1 overdue. */
-final class FiltrationReserve implements Indicator {
+final class FiltrationReserve extends Figure {
 
-    @Override
-    public String key() {
-        return "filtration-reserve";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.FILTRATION;
-    }
-
-    @Override
-    public String unit() {
-        return "1";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.RECENT;
+    FiltrationReserve() {
+        super("filtration-reserve", UnitFunction.FILTRATION, "1", Basis.RECENT);
     }
 
     @Override

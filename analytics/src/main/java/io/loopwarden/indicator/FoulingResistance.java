@@ -5,26 +5,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** Thermal resistance that deposits have added since the baseline; the flows do not change it. */
-final class FoulingResistance implements Indicator {
+final class FoulingResistance extends Figure {
 
-    @Override
-    public String key() {
-        return "fouling-resistance";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.HEAT_TRANSFER;
-    }
-
-    @Override
-    public String unit() {
-        return "K/W";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.STEADY;
+    FoulingResistance() {
+        super("fouling-resistance", UnitFunction.HEAT_TRANSFER, "K/W", Basis.STEADY);
     }
 
     @Override

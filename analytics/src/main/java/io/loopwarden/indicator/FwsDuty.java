@@ -4,26 +4,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** Heat that the facility water takes up, now. */
-final class FwsDuty implements Indicator {
+final class FwsDuty extends Figure {
 
-    @Override
-    public String key() {
-        return "fws-duty";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.HEAT_TRANSFER;
-    }
-
-    @Override
-    public String unit() {
-        return "W";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.LATEST;
+    FwsDuty() {
+        super("fws-duty", UnitFunction.HEAT_TRANSFER, "W", Basis.LATEST);
     }
 
     @Override

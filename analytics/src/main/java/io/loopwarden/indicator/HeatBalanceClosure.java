@@ -4,26 +4,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** TCS-side minus FWS-side duty over their mean: what the instruments disagree by. */
-final class HeatBalanceClosure implements Indicator {
+final class HeatBalanceClosure extends Figure {
 
-    @Override
-    public String key() {
-        return "heat-balance-closure";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.INSTRUMENTS;
-    }
-
-    @Override
-    public String unit() {
-        return "1";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.STEADY;
+    HeatBalanceClosure() {
+        super("heat-balance-closure", UnitFunction.INSTRUMENTS, "1", Basis.STEADY);
     }
 
     @Override

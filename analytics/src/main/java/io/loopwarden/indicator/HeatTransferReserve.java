@@ -4,26 +4,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** Duty at rated approach over rated duty: 1 is exactly what was promised, below 1 it is no longer kept. */
-final class HeatTransferReserve implements Indicator {
+final class HeatTransferReserve extends Figure {
 
-    @Override
-    public String key() {
-        return "heat-transfer-reserve";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.HEAT_TRANSFER;
-    }
-
-    @Override
-    public String unit() {
-        return "1";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.STEADY;
+    HeatTransferReserve() {
+        super("heat-transfer-reserve", UnitFunction.HEAT_TRANSFER, "1", Basis.STEADY);
     }
 
     @Override

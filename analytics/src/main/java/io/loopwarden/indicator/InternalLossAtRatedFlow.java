@@ -5,26 +5,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** Pressure that is lost between pump and racks at rated flow: exchangers, filters, pipes. Taken as turbulent. */
-final class InternalLossAtRatedFlow implements Indicator {
+final class InternalLossAtRatedFlow extends Figure {
 
-    @Override
-    public String key() {
-        return "internal-loss-at-rated-flow";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.PUMPING;
-    }
-
-    @Override
-    public String unit() {
-        return "Pa";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.RECENT;
+    InternalLossAtRatedFlow() {
+        super("internal-loss-at-rated-flow", UnitFunction.PUMPING, "Pa", Basis.RECENT);
     }
 
     @Override

@@ -4,26 +4,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** Overall conductance at the flows of the window, seen through what has been learnt of the sensors' offsets. */
-final class LearntUa implements Indicator {
+final class LearntUa extends Figure {
 
-    @Override
-    public String key() {
-        return "ua-learnt";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.HEAT_TRANSFER;
-    }
-
-    @Override
-    public String unit() {
-        return "W/K";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.STEADY;
+    LearntUa() {
+        super("ua-learnt", UnitFunction.HEAT_TRANSFER, "W/K", Basis.STEADY);
     }
 
     @Override

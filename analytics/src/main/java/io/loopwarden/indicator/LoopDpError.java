@@ -5,26 +5,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** Differential pressure at the racks minus its set point. */
-final class LoopDpError implements Indicator {
+final class LoopDpError extends Figure {
 
-    @Override
-    public String key() {
-        return "loop-dp-error";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.CONTROL;
-    }
-
-    @Override
-    public String unit() {
-        return "Pa";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.RECENT;
+    LoopDpError() {
+        super("loop-dp-error", UnitFunction.CONTROL, "Pa", Basis.RECENT);
     }
 
     @Override

@@ -7,26 +7,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** Flow of as many pumps as are needed, at full speed into the loop as it is now. No pressure is needed: in a closed loop flow follows speed. */
-final class PumpAloneFlow implements Indicator {
+final class PumpAloneFlow extends Figure {
 
-    @Override
-    public String key() {
-        return "pump-alone-flow";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.PUMPING;
-    }
-
-    @Override
-    public String unit() {
-        return "m3/s";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.RECENT;
+    PumpAloneFlow() {
+        super("pump-alone-flow", UnitFunction.PUMPING, "m3/s", Basis.RECENT);
     }
 
     @Override

@@ -9,29 +9,13 @@ import java.util.ArrayList;
 import java.util.List;
 
 /** Wire-to-water efficiency of the running pumps: hydraulic over electric power. */
-final class PumpEfficiency implements Indicator {
+final class PumpEfficiency extends Figure {
 
     /** No unit's pumps take that much; a number above it has a wrong unit. */
     private static final double MOST_W = 1e7;
 
-    @Override
-    public String key() {
-        return "pump-efficiency";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.PUMPING;
-    }
-
-    @Override
-    public String unit() {
-        return "1";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.RECENT;
+    PumpEfficiency() {
+        super("pump-efficiency", UnitFunction.PUMPING, "1", Basis.RECENT);
     }
 
     @Override

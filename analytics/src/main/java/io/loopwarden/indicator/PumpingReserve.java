@@ -4,26 +4,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** Flow at full speed, as many pumps running as are needed, at the promised head over rated flow: 1 is exactly what was promised. */
-final class PumpingReserve implements Indicator {
+final class PumpingReserve extends Figure {
 
-    @Override
-    public String key() {
-        return "pumping-reserve";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.PUMPING;
-    }
-
-    @Override
-    public String unit() {
-        return "1";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.RECENT;
+    PumpingReserve() {
+        super("pumping-reserve", UnitFunction.PUMPING, "1", Basis.RECENT);
     }
 
     @Override

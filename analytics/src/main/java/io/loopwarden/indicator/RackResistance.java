@@ -6,26 +6,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** Resistance of the racks over the promised one, that takes the available head at rated flow: above 1 they throttle or block. */
-final class RackResistance implements Indicator {
+final class RackResistance extends Figure {
 
-    @Override
-    public String key() {
-        return "rack-resistance";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.PUMPING;
-    }
-
-    @Override
-    public String unit() {
-        return "1";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.RECENT;
+    RackResistance() {
+        super("rack-resistance", UnitFunction.PUMPING, "1", Basis.RECENT);
     }
 
     @Override

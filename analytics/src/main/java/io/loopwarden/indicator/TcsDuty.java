@@ -4,26 +4,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** Heat that the TCS side gives off, now. */
-final class TcsDuty implements Indicator {
+final class TcsDuty extends Figure {
 
-    @Override
-    public String key() {
-        return "tcs-duty";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.HEAT_TRANSFER;
-    }
-
-    @Override
-    public String unit() {
-        return "W";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.LATEST;
+    TcsDuty() {
+        super("tcs-duty", UnitFunction.HEAT_TRANSFER, "W", Basis.LATEST);
     }
 
     @Override

@@ -4,26 +4,10 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 
 /** Overall conductance of the exchangers at the flows of the window. */
-final class Ua implements Indicator {
+final class Ua extends Figure {
 
-    @Override
-    public String key() {
-        return "ua";
-    }
-
-    @Override
-    public UnitFunction function() {
-        return UnitFunction.HEAT_TRANSFER;
-    }
-
-    @Override
-    public String unit() {
-        return "W/K";
-    }
-
-    @Override
-    public Basis basis() {
-        return Basis.STEADY;
+    Ua() {
+        super("ua", UnitFunction.HEAT_TRANSFER, "W/K", Basis.STEADY);
     }
 
     @Override

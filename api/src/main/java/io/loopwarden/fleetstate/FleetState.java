@@ -3,6 +3,7 @@ package io.loopwarden.fleetstate;
 import io.loopwarden.fleet.Scan;
 import io.loopwarden.fleet.Unit;
 import io.loopwarden.fleet.UnitId;
+import io.loopwarden.maintenance.MaintenanceEntry;
 import io.loopwarden.watch.UnitFigures;
 import io.loopwarden.watch.UnitMemory;
 import io.loopwarden.watch.UnitWatch;
@@ -81,6 +82,18 @@ public final class FleetState {
         Watched one = watched.get(unit);
         synchronized (one) {
             one.watch.restore(memory);
+        }
+    }
+
+    /** Takes an entry of the maintenance log; one of a unit that is not in the fleet is left out. */
+    public void accept(MaintenanceEntry entry) {
+        Watched one = watched.get(entry.unit());
+        if (one == null) {
+            return;
+        }
+        synchronized (one) {
+            guarded(one, () -> one.watch.accept(entry));
+            one.dirty = true;
         }
     }
 

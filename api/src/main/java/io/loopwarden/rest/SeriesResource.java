@@ -91,7 +91,7 @@ public class SeriesResource {
         }
     }
 
-    private static Instant time(String name, String text) {
+    static Instant time(String name, String text) {
         if (text == null) {
             throw Problem.badRequest("query parameter '" + name + "' is missing: a time such as 2026-11-25T08:00:00Z");
         }

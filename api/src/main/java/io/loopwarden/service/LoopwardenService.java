@@ -13,6 +13,7 @@ import io.loopwarden.fleet.UnitId;
 import io.loopwarden.fleetfile.FleetConfig;
 import io.loopwarden.fleetfile.FleetFolder;
 import io.loopwarden.fleetstate.FleetState;
+import io.loopwarden.maintenance.MaintenanceEntry;
 import io.loopwarden.samplelog.LogLimits;
 import io.loopwarden.samplelog.LogStatus;
 import io.loopwarden.samplelog.QueuedSampleLog;
@@ -49,6 +50,7 @@ public class LoopwardenService {
     private final MemoryKeeper memory;
     private final QueuedSampleLog log;
     private final List<Line> lines;
+    private final FigureKeeper figures;
     private final Map<UnitId, Line> lineOf = new HashMap<>();
 
     LoopwardenService(LoopwardenConfig settings, Clock clock) {
@@ -61,8 +63,10 @@ public class LoopwardenService {
         this.log = new QueuedSampleLog(store.writer(), LogLimits.DEFAULT);
         this.memory = new MemoryKeeper(store.memories(), fleet, clock);
         memory.restore();
+        rememberMaintenance();
         remember(loaded.units());
         log.subscribe(new Feed(fleet));
+        this.figures = new FigureKeeper(fleet, store.figures());
         List<Fault> faults = new ArrayList<>(loaded.faults());
         this.lines = lines(loaded.connections(), faults);
         this.config = new FleetConfig(loaded.siteName(), loaded.zone(), loaded.units(), loaded.connections(), faults);
@@ -73,6 +77,7 @@ public class LoopwardenService {
     void start() {
         memory.start();
         lines.forEach(line -> line.collector().start());
+        figures.start();
         LOG.infof(
                 "watching %d units over %d connections; store: %s; %d faults in the fleet folder %s",
                 config.units().size(),
@@ -96,6 +101,20 @@ public class LoopwardenService {
                 fleet.accept(new Scan(unit.id(), now, recent));
             }
         }
+    }
+
+    private void rememberMaintenance() {
+        try {
+            store.maintenance().all().forEach(fleet::accept);
+        } catch (SQLException e) {
+            throw new IllegalStateException("the maintenance log cannot be read back", e);
+        }
+    }
+
+    /** Stores an entry of the maintenance log, then tells the unit's watch, as at every later start. */
+    public void accept(MaintenanceEntry entry) throws SQLException {
+        store.maintenance().add(entry);
+        fleet.accept(entry);
     }
 
     private List<Line> lines(List<Connection> connections, List<Fault> faults) {
@@ -149,6 +168,7 @@ public class LoopwardenService {
         lines.parallelStream().forEach(line -> line.collector().close());
         log.close();
         memory.close();
+        figures.close();
         store.close();
     }
 

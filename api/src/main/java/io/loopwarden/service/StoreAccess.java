@@ -5,7 +5,10 @@ import io.agroal.api.configuration.supplier.AgroalDataSourceConfigurationSupplie
 import io.agroal.api.security.NamePrincipal;
 import io.agroal.api.security.SimplePassword;
 import io.loopwarden.store.EmbeddedStore;
+import io.loopwarden.store.FigureSettings;
+import io.loopwarden.store.FigureStore;
 import io.loopwarden.store.Flavour;
+import io.loopwarden.store.MaintenanceStore;
 import io.loopwarden.store.SampleReader;
 import io.loopwarden.store.SampleStore;
 import io.loopwarden.store.StoreSettings;
@@ -30,13 +33,21 @@ public final class StoreAccess implements AutoCloseable {
     private final Optional<EmbeddedStore> embedded;
     private final AgroalDataSource pool;
     private final SampleStore samples;
+    private final FigureStore figures;
+    private final MaintenanceStore maintenance;
     private final StoreUpkeep upkeep;
 
     private StoreAccess(
-            Optional<EmbeddedStore> embedded, AgroalDataSource pool, SampleStore samples, StoreUpkeep upkeep) {
+            Optional<EmbeddedStore> embedded,
+            AgroalDataSource pool,
+            SampleStore samples,
+            FigureStore figures,
+            StoreUpkeep upkeep) {
         this.embedded = embedded;
         this.pool = pool;
         this.samples = samples;
+        this.figures = figures;
+        this.maintenance = new MaintenanceStore(pool);
         this.upkeep = upkeep;
     }
 
@@ -57,7 +68,9 @@ public final class StoreAccess implements AutoCloseable {
             }
             SampleStore samples = SampleStore.open(pool, storeSettings(settings.store()), clock);
             StoreUpkeep upkeep = new StoreUpkeep(samples, CLOSE_HOURS_EVERY);
-            return new StoreAccess(embedded, pool, samples, upkeep);
+            FigureStore figures = new FigureStore(pool, samples.flavour(), FigureSettings.DEFAULT, clock);
+            figures.keepUp();
+            return new StoreAccess(embedded, pool, samples, figures, upkeep);
         } catch (IOException | SQLException e) {
             embedded.ifPresent(EmbeddedStore::close);
             throw new IllegalStateException("the store cannot be opened: " + e.getMessage(), e);
@@ -107,6 +120,14 @@ public final class StoreAccess implements AutoCloseable {
 
     UnitMemories memories() {
         return new UnitMemories(pool);
+    }
+
+    public FigureStore figures() {
+        return figures;
+    }
+
+    public MaintenanceStore maintenance() {
+        return maintenance;
     }
 
     @Override

@@ -18,6 +18,11 @@ final class TimescalePolicies {
         compression(connection, "rollup_minute", settings.compressAfter());
     }
 
+    static void set(Connection connection, FigureSettings settings) throws SQLException {
+        retention(connection, "figure_minute", settings.keepMinutes());
+        retention(connection, "figure_hour", settings.keepHours());
+    }
+
     private static void retention(Connection connection, String table, Period keep) throws SQLException {
         run(connection, "SELECT remove_retention_policy(?::regclass, if_exists => true)", table);
         run(connection, "SELECT add_retention_policy(?::regclass, make_interval(days => ?))", table, keep.getDays());

@@ -53,6 +53,11 @@ abstract class StoreContract {
             "frame_layout",
             "unit_name",
             "point_name",
+            "figure_minute",
+            "figure_hour",
+            "figure_layout",
+            "figure_day_closed",
+            "maintenance_entry",
             "store_schema_history");
 
     final ManualClock clock = new ManualClock(NOON);
@@ -70,6 +75,7 @@ abstract class StoreContract {
                 statement.execute("DROP TABLE IF EXISTS " + table + " CASCADE");
             }
             statement.execute("DROP SEQUENCE IF EXISTS due_mark");
+            statement.execute("DROP FUNCTION IF EXISTS maintenance_is_append_only");
         }
         store = SampleStore.open(database(), settings(), clock);
     }
@@ -92,6 +98,17 @@ abstract class StoreContract {
                 base.keepHours(),
                 base.compressAfter(),
                 base.networkTimeout());
+    }
+
+    @Test
+    void figuresAreReadBackByMinuteAndByHour() throws Exception {
+        put(sample(TCS_FLOW, NOON, 500));
+        new FigureCases(database(), store.flavour(), clock, UNIT).minutesThenHours();
+    }
+
+    @Test
+    void maintenanceEntriesAreOnlyEverAdded() throws Exception {
+        new MaintenanceCases(database(), UNIT).onlyAdded();
     }
 
     void reopen() throws SQLException {

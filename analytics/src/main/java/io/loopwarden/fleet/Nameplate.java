@@ -19,6 +19,7 @@ import java.util.OptionalDouble;
  * @param reservoirVolumeM3 reservoir between level 0 and 1
  * @param filterTerminalDpPa differential pressure at rated flow at which a TCS filter is due
  * @param plateAreaM2 plate area of all exchangers, where the supplier tells
+ * @param limits what the supplier says it may be run with
  */
 public record Nameplate(
         String supplier,
@@ -40,7 +41,8 @@ public record Nameplate(
         double reservoirVolumeM3,
         double filterTerminalDpPa,
         OptionalDouble plateAreaM2,
-        SensorClass sensors) {
+        SensorClass sensors,
+        OperatingLimits limits) {
 
     public Nameplate {
         Objects.requireNonNull(supplier, "supplier");
@@ -50,6 +52,7 @@ public record Nameplate(
         Objects.requireNonNull(designFwsDpPa, "designFwsDpPa");
         Objects.requireNonNull(plateAreaM2, "plateAreaM2");
         Objects.requireNonNull(sensors, "sensors");
+        Objects.requireNonNull(limits, "limits");
         requirePositive("rated duty (W)", ratedDutyW);
         requirePositive("rated approach (K)", ratedApproachK);
         requirePositive("rated TCS flow (m3/s)", ratedTcsFlowM3PerS);
@@ -68,6 +71,52 @@ public record Nameplate(
         requireCount("exchangers", exchangers, 1, 16);
         requireCount("filters", filters, 0, 16);
         plateAreaM2.ifPresent(area -> requirePositive("plate area (m2)", area));
+    }
+
+    /** A nameplate that says nothing of how the unit may be run. */
+    public Nameplate(
+            String supplier,
+            String model,
+            double ratedDutyW,
+            double ratedApproachK,
+            double ratedTcsFlowM3PerS,
+            double ratedFwsFlowM3PerS,
+            OptionalDouble designFwsDpPa,
+            double availableHeadPa,
+            double designFwsSupplyTemperatureC,
+            CoolantSpec tcsCoolant,
+            CoolantSpec fwsCoolant,
+            int pumps,
+            int pumpsNeeded,
+            int exchangers,
+            int filters,
+            double loopVolumeM3,
+            double reservoirVolumeM3,
+            double filterTerminalDpPa,
+            OptionalDouble plateAreaM2,
+            SensorClass sensors) {
+        this(
+                supplier,
+                model,
+                ratedDutyW,
+                ratedApproachK,
+                ratedTcsFlowM3PerS,
+                ratedFwsFlowM3PerS,
+                designFwsDpPa,
+                availableHeadPa,
+                designFwsSupplyTemperatureC,
+                tcsCoolant,
+                fwsCoolant,
+                pumps,
+                pumpsNeeded,
+                exchangers,
+                filters,
+                loopVolumeM3,
+                reservoirVolumeM3,
+                filterTerminalDpPa,
+                plateAreaM2,
+                sensors,
+                OperatingLimits.NONE);
     }
 
     private static void requirePositive(String name, double value) {

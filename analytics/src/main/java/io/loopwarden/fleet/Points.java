@@ -41,6 +41,13 @@ public final class Points {
     public static final PointName FWS_STRAINER_DP;
     public static final PointName RESERVOIR_LEVEL;
     public static final PointName TRAY_WET;
+    public static final PointName TCS_RETURN_FLOW;
+    public static final PointName TCS_SUPPLY_TEMPERATURE_REDUNDANT;
+    public static final PointName TCS_RETURN_TEMPERATURE_REDUNDANT;
+    public static final PointName FWS_VALVE_COMMAND;
+    public static final PointName COOLANT_CONDUCTIVITY;
+    public static final PointName COOLANT_PH;
+    public static final PointName COOLANT_CONCENTRATION;
 
     private static final Map<String, Quantity> VOCABULARY = new LinkedHashMap<>();
 
@@ -80,6 +87,7 @@ public final class Points {
         VOCABULARY.put("rope.wet", FLAG);
         VOCABULARY.put("coolant.conductivity", CONDUCTIVITY);
         VOCABULARY.put("coolant.ph", PH);
+        VOCABULARY.put("coolant.concentration", RATIO);
         VOCABULARY.put("controller.heartbeat", COUNT);
 
         TCS_SUPPLY_TEMPERATURE = PointName.of("tcs.supply.temperature");
@@ -98,6 +106,13 @@ public final class Points {
         FWS_STRAINER_DP = PointName.of("fws.strainer.dp");
         RESERVOIR_LEVEL = PointName.of("reservoir.level");
         TRAY_WET = PointName.of("tray.wet");
+        TCS_RETURN_FLOW = PointName.of("tcs.return.flow");
+        TCS_SUPPLY_TEMPERATURE_REDUNDANT = PointName.of("tcs.supply.temperature.redundant");
+        TCS_RETURN_TEMPERATURE_REDUNDANT = PointName.of("tcs.return.temperature.redundant");
+        FWS_VALVE_COMMAND = PointName.of("fws.valve.command");
+        COOLANT_CONDUCTIVITY = PointName.of("coolant.conductivity");
+        COOLANT_PH = PointName.of("coolant.ph");
+        COOLANT_CONCENTRATION = PointName.of("coolant.concentration");
     }
 
     private Points() {}

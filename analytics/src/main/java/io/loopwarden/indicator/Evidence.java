@@ -3,11 +3,13 @@ package io.loopwarden.indicator;
 import io.loopwarden.exchanger.FoulingEstimate;
 import io.loopwarden.exchanger.SteadyState;
 import io.loopwarden.fleet.PointName;
+import io.loopwarden.hydraulics.LoopReading;
 import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Computed.Reason;
 import io.loopwarden.statistics.Estimate;
 import java.util.List;
 import java.util.Objects;
+import java.util.function.ToDoubleFunction;
 
 /**
  * What the indicators look at, for one unit and one instant. What several of them need is worked out once. Made for one
@@ -29,6 +31,8 @@ public final class Evidence {
     private Computed<SteadyState> steadyState;
     private Computed<FoulingEstimate> fouling;
     private Hydraulics hydraulics;
+    private Computed<LoopState> loop =
+            Computed.unavailable(Reason.BASELINE_MISSING, "No history of this unit's loops is kept.");
 
     /** Evidence of a unit of which no history is kept. */
     public Evidence(Design design, Means latest, Computed<Means> steady) {
@@ -66,6 +70,30 @@ public final class Evidence {
     /** What is remembered of the pumps with what they show now. */
     public PumpRecord pumpsSeen() {
         return hydraulics().pumpsSeen();
+    }
+
+    /**
+     * What is remembered of filters, pumps, racks and valve.
+     *
+     * @param scatter standard deviation of a point within the last two minutes
+     */
+    public Evidence withLoop(LoopKnown known, ToDoubleFunction<PointName> scatter) {
+        loop = Computed.of(LoopState.of(known, hydraulics(), scatter));
+        return this;
+    }
+
+    /** The last two minutes as the histories of the loops take them. */
+    public Computed<LoopReading> loopReading() {
+        return loop.map(LoopState::reading);
+    }
+
+    Computed<LoopState> loop() {
+        return loop;
+    }
+
+    /** Numbers of the pumps that turn; empty where none does or it is not known. */
+    public List<Integer> pumpsRunning() {
+        return hydraulics().running().fold(RunningPumps::numbers, gap -> List.of());
     }
 
     Hydraulics hydraulics() {

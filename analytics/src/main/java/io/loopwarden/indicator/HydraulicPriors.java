@@ -23,5 +23,8 @@ final class HydraulicPriors {
     /** Below this share of rated flow pressures are lost in their uncertainty. */
     static final double LEAST_FLOW_RATIO = 0.3;
 
+    /** What a filter's differential pressure errs by beside its constant offset, two-minute mean. */
+    static final double FILTER_NOISE_PA = 60;
+
     private HydraulicPriors() {}
 }

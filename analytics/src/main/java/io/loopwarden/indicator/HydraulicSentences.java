@@ -34,6 +34,23 @@ final class HydraulicSentences {
             case "loop-dp-error" -> "The racks get " + beside(e.value() / 1e3, band / 1e3, "kPa", 1);
             case "approach-error" -> "The approach is " + beside(e.value(), band, "K", 1);
             case "control-reserve" -> control(result, e);
+            case "filter-loading", "strainer-loading" ->
+                subject + " resists " + Words.fixed(e.value(), 2) + " ± " + Words.fixed(band, 2)
+                        + " times as much as when it was clean.";
+            case "filter-days-to-change", "strainer-days-to-change" ->
+                subject + " is due in " + Words.fixed(e.value(), 0) + " ± " + Words.fixed(band, 0) + " days.";
+            case "pump-head-loss" ->
+                subject + " has lost " + Words.fixed(100 * e.value(), 1) + " ± " + Words.percent(band, 1)
+                        + " of its head since commissioning.";
+            case "pump-efficiency-change" ->
+                "The efficiency of " + result.subject() + " has moved by " + Words.fixed(100 * e.value(), 1) + " ± "
+                        + Words.percent(band, 1) + " of what it was.";
+            case "rack-resistance-change" ->
+                "The racks resist " + Words.fixed(100 * Math.abs(e.value()), 1) + " ± " + Words.percent(band, 1)
+                        + (e.value() < 0 ? " less" : " more") + " than they did at the same load.";
+            case "valve-authority" ->
+                "The open facility valve takes " + Words.fixed(100 * e.value(), 0) + " ± " + Words.percent(band, 0)
+                        + " of the circuit's differential pressure.";
             default -> result.key() + " is " + e.value() + " ± " + band + " " + result.unit() + ".";
         };
     }

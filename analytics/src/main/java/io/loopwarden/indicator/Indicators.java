@@ -6,7 +6,7 @@ import java.util.List;
 /** Every indicator there is; {@code INDICATORS.md} has a row for each. */
 public final class Indicators {
 
-    public static final List<Indicator> ALL = List.of(
+    public static final List<Indicator> ALL = all(
             new Approach(),
             new TcsDuty(),
             new FwsDuty(),
@@ -32,6 +32,12 @@ public final class Indicators {
             new ControlReserve());
 
     private Indicators() {}
+
+    private static List<Indicator> all(Indicator... alone) {
+        List<Indicator> all = new ArrayList<>(List.of(alone));
+        all.addAll(LoopFigures.ALL);
+        return List.copyOf(all);
+    }
 
     /** What all of them say, in the order of {@link #ALL}. */
     public static List<IndicatorResult> evaluate(Evidence evidence) {

@@ -95,6 +95,16 @@ final class PointState {
                 : Computed.of(estimate(s.mean(), s.deviation() / Math.sqrt(s.present()), sensors));
     }
 
+    /** Standard deviation of the samples of the last two minutes that are kept one by one; 0 for others. */
+    double scatter(Instant at) {
+        if (sparse == null) {
+            return 0;
+        }
+        long to = PointWindow.binOf(at);
+        PointWindow.ShortMean mean = sparse.mean(to - SparseWindow.WINDOW_BINS, to);
+        return mean.scatterUncertainty() * Math.sqrt(mean.count());
+    }
+
     private Computed<Estimate> newest(Instant at, Duration staleAfter, SensorClass sensors) {
         Duration age = Duration.between(newest.measuredAt(), at);
         if (age.compareTo(staleAfter) > 0) {

@@ -1,6 +1,7 @@
 package io.loopwarden.watch;
 
 import io.loopwarden.exchanger.FoulingHistory;
+import io.loopwarden.hydraulics.LoopHistory;
 import io.loopwarden.indicator.PumpRecord;
 import java.util.Objects;
 import java.util.Optional;
@@ -11,10 +12,11 @@ import java.util.Optional;
  *
  * @param fouling empty where the nameplate does not say enough of the exchanger
  */
-public record UnitMemory(Optional<FoulingHistory> fouling, PumpRecord pumps) {
+public record UnitMemory(Optional<FoulingHistory> fouling, PumpRecord pumps, LoopHistory loop) {
 
     public UnitMemory {
         Objects.requireNonNull(fouling, "fouling");
         Objects.requireNonNull(pumps, "pumps");
+        Objects.requireNonNull(loop, "loop");
     }
 }

@@ -48,12 +48,14 @@ public final class UnitWatch {
     private final Design design;
     private final SteadyWindow steadyWindow;
     private final FoulingWatch fouling;
+    private final LoopWatch loop;
     private final Map<PointName, PointState> states = new HashMap<>();
     private final List<PointState> sorted = new ArrayList<>();
     private final List<PointState> windowed = new ArrayList<>();
     private final List<PointState> averaged = new ArrayList<>();
     private PumpRecord pumps = PumpRecord.EMPTY;
     private MaintenanceLog maintenance = MaintenanceLog.EMPTY;
+    private boolean written;
     private final Map<UnitFunction, LastJudged> lastJudged = new EnumMap<>(UnitFunction.class);
     private Instant newestAt;
     private long taken;
@@ -70,6 +72,7 @@ public final class UnitWatch {
         this.design = new Design(unit.nameplate(), settings.indicators());
         this.steadyWindow = new SteadyWindow(settings, unit.nameplate().sensors());
         this.fouling = new FoulingWatch(design, settings.fouling());
+        this.loop = new LoopWatch(unit.nameplate());
     }
 
     public Unit unit() {
@@ -83,13 +86,14 @@ public final class UnitWatch {
 
     /** What is remembered for longer than samples. */
     public UnitMemory memory() {
-        return new UnitMemory(fouling.history().fold(Optional::of, gap -> Optional.empty()), pumps);
+        return new UnitMemory(fouling.history().fold(Optional::of, gap -> Optional.empty()), pumps, loop.history());
     }
 
     /** Goes on from what was remembered before a restart; for the time before the first evaluation. */
     public void restore(UnitMemory memory) {
         memory.fouling().ifPresent(fouling::restore);
         pumps = memory.pumps();
+        loop.restore(memory.loop());
     }
 
     /** Takes what somebody wrote in the maintenance log; an entry that is known already changes nothing. */
@@ -98,6 +102,7 @@ public final class UnitWatch {
             throw new IllegalArgumentException("entry about " + entry.unit() + " given to the watch of " + unit.id());
         }
         maintenance = maintenance.with(entry);
+        written = true;
     }
 
     /** What was written about the unit. */
@@ -180,10 +185,12 @@ public final class UnitWatch {
         Means latest = latestMeans(at);
         Evidence evidence = new Evidence(design, latest, steadyWindow.find(windowed, latest, at), fouling.record())
                 .withRecent(recentMeans(at))
-                .withPumps(pumps);
+                .withPumps(pumps)
+                .withLoop(loop.known(), this::scatter);
         List<IndicatorResult> results = Indicators.evaluate(evidence);
         evidence.steadyState().map(fouling::accept);
         pumps = evidence.pumpsSeen();
+        rememberLoop(evidence, at);
         return new UnitFigures(
                 unit.id(),
                 at,
@@ -195,6 +202,26 @@ public final class UnitWatch {
                         valueOf(results, "approach-at-rated-duty"),
                         unit.nameplate()),
                 newestSamples());
+    }
+
+    private void rememberLoop(Evidence evidence, Instant at) {
+        if (written) {
+            written = false;
+            loop.maintained(maintenance, at);
+        }
+        loop.running(at, evidence.pumpsRunning());
+        if (loop.isDue(at)) {
+            evidence.loopReading().map(reading -> {
+                loop.accept(reading);
+                return reading;
+            });
+        }
+    }
+
+    /** Standard deviation of a point within the last two minutes; 0 where it is not watched. */
+    private double scatter(PointName point) {
+        PointState state = states.get(point);
+        return state == null ? 0 : state.scatter(newestAt);
     }
 
     private Means latestMeans(Instant at) {

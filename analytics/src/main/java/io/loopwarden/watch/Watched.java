@@ -24,8 +24,18 @@ enum Watched {
             Points.FWS_VALVE_POSITION,
             Points.FWS_DP);
 
-    private static final Set<PointName> AVERAGE =
-            Set.of(Points.TCS_DP, Points.TCS_DP_SETPOINT, Points.APPROACH_SETPOINT, Points.FWS_STRAINER_DP);
+    private static final Set<PointName> AVERAGE = Set.of(
+            Points.TCS_DP,
+            Points.TCS_DP_SETPOINT,
+            Points.APPROACH_SETPOINT,
+            Points.FWS_STRAINER_DP,
+            Points.TCS_RETURN_PRESSURE,
+            Points.TCS_RETURN_FLOW,
+            Points.TCS_SUPPLY_TEMPERATURE_REDUNDANT,
+            Points.TCS_RETURN_TEMPERATURE_REDUNDANT,
+            Points.RESERVOIR_LEVEL,
+            Points.COOLANT_CONDUCTIVITY,
+            Points.COOLANT_PH);
 
     private static final Pattern NUMBERED = Pattern.compile("tcs\\.filter\\.\\d+\\.dp|pump\\.\\d+\\.(speed|power|dp)");
 

@@ -8,6 +8,11 @@ import io.loopwarden.fleet.Nameplate;
 import io.loopwarden.fleet.SensorClass;
 import io.loopwarden.fleet.Unit;
 import io.loopwarden.fleet.UnitId;
+import io.loopwarden.hydraulics.LoopHistory;
+import io.loopwarden.hydraulics.LoopReading;
+import io.loopwarden.hydraulics.LoopReading.BranchFlow;
+import io.loopwarden.hydraulics.LoopReading.PumpReading;
+import io.loopwarden.hydraulics.LoopReading.ValveReading;
 import io.loopwarden.indicator.PumpRecord;
 import io.loopwarden.statistics.Estimate;
 import io.loopwarden.watch.UnitMemory;
@@ -35,7 +40,11 @@ final class Memories {
     private Memories() {}
 
     private static UnitMemory fresh(double glycolMassFraction) {
-        Nameplate nameplate = new Nameplate(
+        return new UnitWatch(new Unit(UNIT, "east", "1", nameplate(glycolMassFraction))).memory();
+    }
+
+    private static Nameplate nameplate(double glycolMassFraction) {
+        return new Nameplate(
                 "Quillmere",
                 "Q2",
                 1.3e6,
@@ -56,7 +65,6 @@ final class Memories {
                 100e3,
                 OptionalDouble.of(60),
                 SensorClass.DEFAULT);
-        return new UnitWatch(new Unit(UNIT, "east", "1", nameplate)).memory();
     }
 
     /** After so many days of hourly windows: learning for the first five, then a figure a day. */
@@ -72,6 +80,30 @@ final class Memories {
             history = history.after(new SteadyState(from, from.plus(Duration.ofMinutes(15)), measured, scatter));
         }
         PumpRecord pumps = new PumpRecord(Map.of(2, new PumpRecord.Seen(new Estimate(1.1 / 3, 0.1), BEGIN)));
-        return new UnitMemory(Optional.of(history), pumps);
+        return new UnitMemory(Optional.of(history), pumps, loop(days, random));
+    }
+
+    /** Readings every ten minutes; filters and a pump are learnt within two days. */
+    private static LoopHistory loop(int days, Random random) {
+        LoopHistory loop = FRESH.loop();
+        for (int i = 0; i < 144 * days; i++) {
+            double flow = 0.7 + 0.2 * random.nextDouble();
+            BranchFlow branch = new BranchFlow(flow, flow * flow);
+            double dpPa = 1e4 * flow * flow + 20 * random.nextGaussian();
+            loop = loop.after(
+                    new LoopReading(
+                            BEGIN.getEpochSecond() + 600.0 * i,
+                            Optional.of(flow - 0.2),
+                            Optional.of(branch),
+                            Optional.of(branch),
+                            Map.of(1, dpPa, 2, 1.1 * dpPa),
+                            Optional.of(dpPa),
+                            Optional.of(180e3),
+                            Optional.of(new PumpReading(
+                                    1, 0.9, flow, 3e5, Optional.of(9e3), 1e-3 * random.nextDouble(), Optional.empty())),
+                            Optional.of(new ValveReading(0.4 + flow / 10, 10 / flow))),
+                    nameplate(0.25));
+        }
+        return loop.withRunning(BEGIN.getEpochSecond(), List.of(1)).withRunning(BEGIN.getEpochSecond(), List.of(2));
     }
 }

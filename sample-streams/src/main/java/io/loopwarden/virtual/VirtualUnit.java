@@ -119,7 +119,7 @@ public final class VirtualUnit {
                     instruments.shown(dp),
                     instruments.shown(supply) - instruments.shown(fws),
                     instruments.shown(level),
-                    condition.valveStiction,
+                    condition,
                     dtS);
         }
         plant.step(spec.site().at(epochS), dtS);

@@ -1,6 +1,7 @@
 package io.loopwarden.virtual.control;
 
 import io.loopwarden.virtual.plant.Actuators;
+import io.loopwarden.virtual.plant.Condition;
 
 /**
  * A unit's own controller: it holds loop differential pressure by pump speed and approach by the facility valve, tops up the
@@ -59,9 +60,9 @@ public final class Controller {
     }
 
     /** One cycle of control from what the sensors say. */
-    public void control(double dpPa, double approachK, double level, double stiction, double dtS) {
+    public void control(double dpPa, double approachK, double level, Condition condition, double dtS) {
         holdDp(dpPa, dtS);
-        holdApproach(approachK, stiction, dtS);
+        holdApproach(approachK, condition, dtS);
         housekeeping(dpPa, level, dtS);
     }
 
@@ -94,8 +95,9 @@ public final class Controller {
     }
 
     /** A sticking stem waits until its drive is far ahead, then slips all the way; a tight loop then hunts. */
-    private void holdApproach(double approachK, double stiction, double dtS) {
-        double tightness = stiction > 0 ? HUNTING_TIGHTNESS : 1;
+    private void holdApproach(double approachK, Condition condition, double dtS) {
+        double stiction = condition.valveStiction;
+        double tightness = condition.valveTooTight ? HUNTING_TIGHTNESS : 1;
         double move = tightness * approachLoop.move(approachK - setpoints.approachK(), dtS);
         valveCommand = clamp(valveCommand + move, 0.03, 1);
         double away = Math.abs(valveCommand - actuators.valvePosition);

@@ -16,10 +16,18 @@ public enum FaultKind {
     STRAINER_BLOCKAGE,
     /** The stem of the facility valve sticks and its loop is tuned too tight, so that it hunts; sticking travel, 0 to 1. */
     HUNTING_VALVE,
+    /** The stem of the facility valve sticks, its loop as it should be; sticking travel, 0 to 1. */
+    STICKING_VALVE,
+    /** Hoses or cold plates of the racks are blocked; share of their conductance lost, 0 to 1. */
+    RACK_BLOCKAGE,
+    /** Pump {@code target} draws bubbles: its head scatters; standard deviation as a share of head. */
+    CAVITATION,
     /** The controller stops: no control, nothing sent. */
     LOST_CONTROLLER,
     /** The sensor of {@code point} reads beside the truth, in the point's inner unit. */
     SENSOR_OFFSET,
+    /** The sensor of {@code point} gets noisy: standard deviation that is added, in the point's inner unit. */
+    SENSOR_NOISY,
     /** The sensor of {@code point} repeats its last value while the severity is not 0. */
     SENSOR_STUCK,
     /** The sensor of {@code point} reports itself as failed while the severity is not 0. */

@@ -45,9 +45,15 @@ public final class Faults {
                 condition.leakAtTray |= fault.target() == 1;
             }
             case STRAINER_BLOCKAGE -> condition.strainerLoading += severity;
-            case HUNTING_VALVE -> condition.valveStiction += severity;
+            case HUNTING_VALVE -> {
+                condition.valveStiction += severity;
+                condition.valveTooTight = true;
+            }
+            case STICKING_VALVE -> condition.valveStiction += severity;
+            case RACK_BLOCKAGE -> condition.rackBlockage += severity;
+            case CAVITATION -> add(condition.pumpRestlessness, fault.target(), severity);
             case LOST_CONTROLLER -> condition.controllerLost = true;
-            case SENSOR_OFFSET, SENSOR_STUCK, SENSOR_DEAD -> {
+            case SENSOR_OFFSET, SENSOR_NOISY, SENSOR_STUCK, SENSOR_DEAD -> {
                 // Read by the instruments, not by the plant.
             }
         }

@@ -21,6 +21,12 @@ public final class Condition {
     public boolean leakAtTray;
     /** Travel that the valve's stem sticks over before it follows its command. */
     public double valveStiction;
+    /** The loop of the facility valve is tuned too tight. */
+    public boolean valveTooTight;
+    /** Share of the racks' conductance that is blocked. */
+    public double rackBlockage;
+    /** Standard deviation of each pump's head, as a share of it. */
+    public final double[] pumpRestlessness;
     /** The controller has stopped: nothing is controlled, nothing is sent. */
     public boolean controllerLost;
 
@@ -29,6 +35,7 @@ public final class Condition {
         flowShare = new double[exchangers];
         filterLoading = new double[filters];
         pumpWear = new double[pumps];
+        pumpRestlessness = new double[pumps];
         reset();
     }
 
@@ -42,6 +49,9 @@ public final class Condition {
         leakM3PerS = 0;
         leakAtTray = false;
         valveStiction = 0;
+        valveTooTight = false;
+        rackBlockage = 0;
+        Arrays.fill(pumpRestlessness, 0);
         controllerLost = false;
     }
 }

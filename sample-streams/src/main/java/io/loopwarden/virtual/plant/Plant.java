@@ -166,7 +166,7 @@ public final class Plant {
     }
 
     private double rackResistance() {
-        return rackOpen / square(Math.max(0.05, surroundings.rackConductance()));
+        return rackOpen / square(Math.max(0.05, surroundings.rackConductance() * (1 - condition.rackBlockage)));
     }
 
     private void settlePumps(double dpTargetPa, boolean all) {

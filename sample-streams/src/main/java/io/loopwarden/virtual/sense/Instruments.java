@@ -18,6 +18,7 @@ public final class Instruments {
     private final double[] lagged;
     private final double[] shown;
     private final double[] faultOffset;
+    private final double[] addedNoise;
     private final boolean[] stuck;
     private final boolean[] dead;
     private final double[] manualOffset;
@@ -37,6 +38,7 @@ public final class Instruments {
         lagged = new double[size];
         shown = new double[size];
         faultOffset = new double[size];
+        addedNoise = new double[size];
         stuck = new boolean[size];
         dead = new boolean[size];
         manualOffset = new double[size];
@@ -48,6 +50,7 @@ public final class Instruments {
     public void read(Plant plant, Controller controller, List<Fault> faults, double epochS, double dtS) {
         prepare(dtS);
         sensorFaults(faults, epochS);
+        restlessPumps(plant);
         for (int i = 0; i < shown.length; i++) {
             double truth = channels.truth(i, plant, controller);
             lagged[i] = first ? truth : lagged[i] + alpha[i] * (truth - lagged[i]);
@@ -67,7 +70,7 @@ public final class Instruments {
             return lagged[i] + faultOffset[i] + manualOffset[i];
         }
         double value = lagged[i] * instrument.gain() + instrument.offset() + faultOffset[i] + manualOffset[i];
-        double noise = instrument.noise() + instrument.noiseOfReading() * Math.abs(value);
+        double noise = instrument.noise() + instrument.noiseOfReading() * Math.abs(value) + addedNoise[i];
         if (noise > 0) {
             value += noise * random.nextGaussian();
         }
@@ -86,8 +89,18 @@ public final class Instruments {
         }
     }
 
+    private void restlessPumps(Plant plant) {
+        double[] share = plant.condition().pumpRestlessness;
+        for (int n = 0; n < share.length; n++) {
+            if (share[n] > 0) {
+                addedNoise[channels.require("pump." + (n + 1) + ".dp")] += share[n] * plant.pumpDpPa(n);
+            }
+        }
+    }
+
     private void sensorFaults(List<Fault> faults, double epochS) {
         Arrays.fill(faultOffset, 0);
+        Arrays.fill(addedNoise, 0);
         Arrays.fill(stuck, false);
         Arrays.fill(dead, false);
         for (Fault fault : faults) {
@@ -98,6 +111,7 @@ public final class Instruments {
             int i = channels.require(fault.point().orElseThrow());
             switch (fault.kind()) {
                 case SENSOR_OFFSET -> faultOffset[i] += severity;
+                case SENSOR_NOISY -> addedNoise[i] += severity;
                 case SENSOR_STUCK -> stuck[i] = true;
                 case SENSOR_DEAD -> dead[i] = true;
                 default -> throw new IllegalStateException(fault.kind() + " has a point");

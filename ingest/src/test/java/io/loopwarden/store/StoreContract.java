@@ -58,6 +58,12 @@ abstract class StoreContract {
             "figure_layout",
             "figure_day_closed",
             "maintenance_entry",
+            "alarm_transition",
+            "alarm_now",
+            "incident",
+            "shift_note",
+            "on_call_plan",
+            "outbox",
             "store_schema_history");
 
     final ManualClock clock = new ManualClock(NOON);
@@ -109,6 +115,11 @@ abstract class StoreContract {
     @Test
     void maintenanceEntriesAreOnlyEverAdded() throws Exception {
         new MaintenanceCases(database(), UNIT).onlyAdded();
+    }
+
+    @Test
+    void alarmsMessagesAndPlansAreKept() throws Exception {
+        new AlarmCases(database()).kept();
     }
 
     void reopen() throws SQLException {

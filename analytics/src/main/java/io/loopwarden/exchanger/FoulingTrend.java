@@ -91,7 +91,7 @@ public final class FoulingTrend {
         double[] y = points.stream().mapToDouble(Point::resistanceKPerW).toArray();
         double now = days.get(days.size() - 1).epochDay() + 1.0 - origin;
         Crossing.Question question = new Crossing.Question(
-                limit.resistanceKPerW, now + HORIZON_DAYS, 0, origin, sharedErrors(points, limit, history.model()));
+                limit.resistanceKPerW, now + HORIZON_DAYS, origin, sharedErrors(points, limit, history.model()));
         return Crossing.forecast(x, y, question).map(c -> c.from(now));
     }
 

@@ -38,6 +38,50 @@ final class Series {
         return atRank(sorted, (sorted.length + 1) / 2.0);
     }
 
+    /** Median of the first values, which are left in another order (Hoare's selection). */
+    static double medianInPlace(double[] values, int count) {
+        int middle = count / 2;
+        select(values, count, middle);
+        if (count % 2 == 1) {
+            return values[middle];
+        }
+        double below = values[0];
+        for (int i = 1; i < middle; i++) {
+            below = Math.max(below, values[i]);
+        }
+        return (below + values[middle]) / 2;
+    }
+
+    private static void select(double[] values, int count, int rank) {
+        int from = 0;
+        int to = count - 1;
+        while (from < to) {
+            double pivot = values[(from + to) >>> 1];
+            int i = from;
+            int j = to;
+            while (i <= j) {
+                while (values[i] < pivot) {
+                    i++;
+                }
+                while (values[j] > pivot) {
+                    j--;
+                }
+                if (i <= j) {
+                    double swap = values[i];
+                    values[i++] = values[j];
+                    values[j--] = swap;
+                }
+            }
+            if (rank <= j) {
+                to = j;
+            } else if (rank >= i) {
+                from = i;
+            } else {
+                return;
+            }
+        }
+    }
+
     /** Value at a rank from 1 to n, between two ranks by linear interpolation, the nearest end outside. */
     static double atRank(double[] sorted, double rank) {
         double position = Math.min(sorted.length, Math.max(1, rank)) - 1;

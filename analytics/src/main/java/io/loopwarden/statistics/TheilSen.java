@@ -47,6 +47,19 @@ public record TheilSen(double slope, double intercept, double lowerSlope, double
         return intercept + slope * x;
     }
 
+    /** The median slope alone, for many refits. */
+    static double slope(double[] x, double[] y, double[] work) {
+        int count = 0;
+        for (int i = 0; i < x.length; i++) {
+            for (int j = i + 1; j < x.length; j++) {
+                if (x[j] != x[i]) {
+                    work[count++] = (y[j] - y[i]) / (x[j] - x[i]);
+                }
+            }
+        }
+        return Series.medianInPlace(work, count);
+    }
+
     private static double[] slopes(double[] x, double[] y) {
         double[] slopes = new double[x.length * (x.length - 1) / 2];
         int count = 0;
@@ -60,7 +73,7 @@ public record TheilSen(double slope, double intercept, double lowerSlope, double
         return Arrays.copyOf(slopes, count);
     }
 
-    private static double intercept(double[] x, double[] y, double slope) {
+    static double intercept(double[] x, double[] y, double slope) {
         double[] offsets = new double[x.length];
         for (int i = 0; i < x.length; i++) {
             offsets[i] = y[i] - slope * x[i];

@@ -15,6 +15,7 @@ import java.util.TreeSet;
  * @param group the cause, as the definitions name it
  * @param openedAt when its first alarm was raised
  * @param lastRaisedAt when an alarm of it was last raised
+ * @param asksSince since when it asks for a person: when it began, or got worse than it was
  * @param quietSince since when none of its alarms stands; present until one does
  * @param closedAt when it was over
  * @param takenBy who acknowledged one of its alarms: somebody is at it
@@ -29,6 +30,7 @@ public record Incident(
         String group,
         Instant openedAt,
         Instant lastRaisedAt,
+        Instant asksSince,
         Optional<Instant> quietSince,
         Optional<Instant> closedAt,
         Optional<String> takenBy,
@@ -46,6 +48,7 @@ public record Incident(
         Objects.requireNonNull(group, "group");
         Objects.requireNonNull(openedAt, "openedAt");
         Objects.requireNonNull(lastRaisedAt, "lastRaisedAt");
+        Objects.requireNonNull(asksSince, "asksSince");
         Objects.requireNonNull(quietSince, "quietSince");
         Objects.requireNonNull(closedAt, "closedAt");
         Objects.requireNonNull(takenBy, "takenBy");
@@ -90,6 +93,7 @@ public record Incident(
                 group,
                 openedAt,
                 at.isAfter(lastRaisedAt) ? at : lastRaisedAt,
+                leads ? at : asksSince,
                 Optional.empty(),
                 closedAt,
                 anew ? Optional.empty() : takenBy,
@@ -107,6 +111,7 @@ public record Incident(
                 group,
                 openedAt,
                 lastRaisedAt,
+                asksSince,
                 quietSince,
                 closedAt,
                 Optional.of(takenBy.orElse(who)),
@@ -124,6 +129,7 @@ public record Incident(
                 group,
                 openedAt,
                 lastRaisedAt,
+                asksSince,
                 since,
                 closedAt,
                 takenBy,
@@ -141,6 +147,7 @@ public record Incident(
                 group,
                 openedAt,
                 lastRaisedAt,
+                asksSince,
                 quietSince,
                 Optional.of(at),
                 takenBy,
@@ -158,6 +165,7 @@ public record Incident(
                 group,
                 openedAt,
                 lastRaisedAt,
+                asksSince,
                 quietSince,
                 Optional.of(at),
                 takenBy,

@@ -114,6 +114,7 @@ public final class Incidents {
                 group,
                 at,
                 at,
+                at,
                 Optional.empty(),
                 Optional.empty(),
                 Optional.empty(),

@@ -125,6 +125,7 @@ final class AlarmCases {
                 "leak",
                 NOON,
                 NOON,
+                NOON.plusSeconds(1),
                 Optional.empty(),
                 closed,
                 Optional.of("Ines"),

@@ -96,20 +96,21 @@ public final class AlarmStore {
                 put.setString(3, incident.group());
                 Sql.time(put, 4, incident.openedAt());
                 Sql.time(put, 5, incident.lastRaisedAt());
-                Sql.time(put, 6, incident.quietSince());
-                Sql.time(put, 7, incident.closedAt());
-                put.setString(8, incident.takenBy().orElse(null));
-                Sql.time(put, 9, incident.takenAt());
-                put.setString(10, incident.priority().name());
-                put.setString(11, incident.lead().toString());
+                Sql.time(put, 6, incident.asksSince());
+                Sql.time(put, 7, incident.quietSince());
+                Sql.time(put, 8, incident.closedAt());
+                put.setString(9, incident.takenBy().orElse(null));
+                Sql.time(put, 10, incident.takenAt());
+                put.setString(11, incident.priority().name());
+                put.setString(12, incident.lead().toString());
                 put.setArray(
-                        12,
+                        13,
                         connection.createArrayOf(
                                 "text",
                                 incident.alarms().stream()
                                         .map(AlarmId::toString)
                                         .toArray()));
-                put.setString(13, incident.mergedInto().orElse(null));
+                put.setString(14, incident.mergedInto().orElse(null));
                 put.addBatch();
             }
             put.executeBatch();
@@ -173,6 +174,7 @@ public final class AlarmStore {
                             row.getString("cause"),
                             Sql.time(row, "opened_at"),
                             Sql.time(row, "last_raised_at"),
+                            Sql.time(row, "asks_since"),
                             Sql.timeIfAny(row, "quiet_since"),
                             Sql.timeIfAny(row, "closed_at"),
                             Optional.ofNullable(row.getString("taken_by")),
@@ -250,10 +252,10 @@ public final class AlarmStore {
                 suppressed_by = excluded.suppressed_by, out_of_service = excluded.out_of_service, evidence = excluded.evidence""";
 
     private static final String PUT_INCIDENT = """
-            INSERT INTO incident (incident_id, place, cause, opened_at, last_raised_at, quiet_since, closed_at, taken_by, taken_at,
+            INSERT INTO incident (incident_id, place, cause, opened_at, last_raised_at, asks_since, quiet_since, closed_at, taken_by, taken_at,
                 priority, lead, alarms, merged_into)
-            VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
-            ON CONFLICT (incident_id) DO UPDATE SET last_raised_at = excluded.last_raised_at, quiet_since = excluded.quiet_since,
+            VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
+            ON CONFLICT (incident_id) DO UPDATE SET last_raised_at = excluded.last_raised_at, asks_since = excluded.asks_since, quiet_since = excluded.quiet_since,
                 closed_at = excluded.closed_at, taken_by = excluded.taken_by, taken_at = excluded.taken_at,
                 priority = excluded.priority, lead = excluded.lead, alarms = excluded.alarms, merged_into = excluded.merged_into""";
 

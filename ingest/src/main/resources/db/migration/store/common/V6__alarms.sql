@@ -44,6 +44,7 @@ CREATE TABLE incident (
     cause          text        NOT NULL,
     opened_at      timestamptz NOT NULL,
     last_raised_at timestamptz NOT NULL,
+    asks_since     timestamptz NOT NULL,
     quiet_since    timestamptz,
     closed_at      timestamptz,
     taken_by       text,

@@ -4,6 +4,7 @@ import { byId, h } from './dom.js';
 
 const PAGES = [
   ['/', 'Fleet'],
+  ['/trends.html', 'Trends'],
   ['/data-quality.html', 'Data quality'],
   ['/help.html', 'Help'],
 ];

@@ -3,6 +3,7 @@ package io.loopwarden.rest;
 import io.loopwarden.fleet.UnitId;
 import io.loopwarden.maintenance.MaintenanceEntry;
 import io.loopwarden.maintenance.MaintenanceKind;
+import io.loopwarden.security.Who;
 import io.loopwarden.service.LoopwardenService;
 import io.loopwarden.view.MaintenanceView;
 import jakarta.ws.rs.Consumes;
@@ -10,10 +11,8 @@ import jakarta.ws.rs.GET;
 import jakarta.ws.rs.POST;
 import jakarta.ws.rs.Path;
 import jakarta.ws.rs.PathParam;
-import jakarta.ws.rs.core.Context;
 import jakarta.ws.rs.core.MediaType;
 import jakarta.ws.rs.core.Response;
-import jakarta.ws.rs.core.SecurityContext;
 import java.sql.SQLException;
 import java.time.Clock;
 import java.time.Instant;
@@ -34,10 +33,12 @@ public class MaintenanceResource {
     private static final int MOST_NOTE = 2000;
 
     private final LoopwardenService service;
+    private final Who who;
     private final Clock clock;
 
-    MaintenanceResource(LoopwardenService service, Clock clock) {
+    MaintenanceResource(LoopwardenService service, Who who, Clock clock) {
         this.service = service;
+        this.who = who;
         this.clock = clock;
     }
 
@@ -60,13 +61,12 @@ public class MaintenanceResource {
     @Path("units/{unit}/maintenance")
     @Consumes(MediaType.APPLICATION_JSON)
     @Operation(summary = "Adds an entry; it reaches the unit's figures at once")
-    public Response add(@PathParam("unit") String unit, MaintenanceRequest request, @Context SecurityContext security)
-            throws SQLException {
+    public Response add(@PathParam("unit") String unit, MaintenanceRequest request) throws SQLException {
         if (request == null) {
             throw Problem.badRequest("the entry is missing; send it as JSON");
         }
         UnitId id = FleetResource.find(service, unit).unit().id();
-        MaintenanceEntry entry = request.entry(id, Author.of(security), now());
+        MaintenanceEntry entry = request.entry(id, who.name(), now());
         service.accept(entry);
         return Response.status(Response.Status.CREATED)
                 .entity(MaintenanceView.of(entry, false))
@@ -80,11 +80,7 @@ public class MaintenanceResource {
     @Path("units/{unit}/maintenance/{id}/withdrawal")
     @Consumes(MediaType.APPLICATION_JSON)
     @Operation(summary = "Makes an entry void by a counter-entry; both stay in the log")
-    public Response withdraw(
-            @PathParam("unit") String unit,
-            @PathParam("id") String id,
-            Withdrawal withdrawal,
-            @Context SecurityContext security)
+    public Response withdraw(@PathParam("unit") String unit, @PathParam("id") String id, Withdrawal withdrawal)
             throws SQLException {
         UnitId unitId = FleetResource.find(service, unit).unit().id();
         List<MaintenanceEntry> entries = service.store().maintenance().of(unitId);
@@ -105,7 +101,7 @@ public class MaintenanceResource {
                 voided.part(),
                 voided.from(),
                 voided.until(),
-                Author.of(security),
+                who.name(),
                 now(),
                 note(withdrawal),
                 Optional.empty(),

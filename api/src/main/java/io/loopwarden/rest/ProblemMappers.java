@@ -2,6 +2,7 @@ package io.loopwarden.rest;
 
 import jakarta.ws.rs.WebApplicationException;
 import jakarta.ws.rs.core.Response;
+import java.sql.SQLException;
 import org.jboss.logging.Logger;
 import org.jboss.resteasy.reactive.server.ServerExceptionMapper;
 
@@ -18,6 +19,13 @@ final class ProblemMappers {
         }
         return Problem.response(
                 response.getStatusInfo(), response.getStatusInfo().getReasonPhrase());
+    }
+
+    @ServerExceptionMapper
+    Response storeAway(SQLException e) {
+        LOG.warn("a request failed at the store", e);
+        return Problem.response(
+                Response.Status.SERVICE_UNAVAILABLE, "the store does not answer; samples are kept and stored later");
     }
 
     @ServerExceptionMapper

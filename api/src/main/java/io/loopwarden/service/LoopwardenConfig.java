@@ -22,6 +22,8 @@ public interface LoopwardenConfig {
 
     Live live();
 
+    Security security();
+
     /** Where samples are kept. */
     interface Store {
 
@@ -45,5 +47,21 @@ public interface LoopwardenConfig {
         /** How often units with new samples are evaluated and pushed. */
         @WithDefault("250ms")
         Duration tick();
+    }
+
+    /** Who gets in. */
+    interface Security {
+
+        /** Everybody who reaches the address may look without signing in; changing anything still needs it. */
+        @WithDefault("false")
+        boolean viewWithoutSignIn();
+
+        /** A sign-in that is not used for so long ends. */
+        @WithDefault("12h")
+        Duration sessionIdle();
+
+        /** A sign-in ends after so long in any case. */
+        @WithDefault("7d")
+        Duration sessionLongest();
     }
 }

@@ -4,11 +4,13 @@ import io.agroal.api.AgroalDataSource;
 import io.agroal.api.configuration.supplier.AgroalDataSourceConfigurationSupplier;
 import io.agroal.api.security.NamePrincipal;
 import io.agroal.api.security.SimplePassword;
+import io.loopwarden.store.AuditTable;
 import io.loopwarden.store.EmbeddedStore;
 import io.loopwarden.store.FigureSettings;
 import io.loopwarden.store.FigureStore;
 import io.loopwarden.store.Flavour;
 import io.loopwarden.store.MaintenanceStore;
+import io.loopwarden.store.PeopleTable;
 import io.loopwarden.store.SampleReader;
 import io.loopwarden.store.SampleStore;
 import io.loopwarden.store.StoreSettings;
@@ -36,19 +38,24 @@ public final class StoreAccess implements AutoCloseable {
     private final FigureStore figures;
     private final MaintenanceStore maintenance;
     private final StoreUpkeep upkeep;
+    private final PeopleTable people;
+    private final AuditTable audit;
 
     private StoreAccess(
             Optional<EmbeddedStore> embedded,
             AgroalDataSource pool,
             SampleStore samples,
             FigureStore figures,
-            StoreUpkeep upkeep) {
+            StoreUpkeep upkeep,
+            AuditTable audit) {
         this.embedded = embedded;
         this.pool = pool;
         this.samples = samples;
         this.figures = figures;
         this.maintenance = new MaintenanceStore(pool);
         this.upkeep = upkeep;
+        this.people = new PeopleTable(pool);
+        this.audit = audit;
     }
 
     /** @throws IllegalStateException if there is no store to be had; the message says why */
@@ -70,7 +77,9 @@ public final class StoreAccess implements AutoCloseable {
             StoreUpkeep upkeep = new StoreUpkeep(samples, CLOSE_HOURS_EVERY);
             FigureStore figures = new FigureStore(pool, samples.flavour(), FigureSettings.DEFAULT, clock);
             figures.keepUp();
-            return new StoreAccess(embedded, pool, samples, figures, upkeep);
+            Files.createDirectories(settings.data());
+            AuditTable audit = new AuditTable(pool, settings.data().resolve("audit-head"), clock);
+            return new StoreAccess(embedded, pool, samples, figures, upkeep, audit);
         } catch (IOException | SQLException e) {
             embedded.ifPresent(EmbeddedStore::close);
             throw new IllegalStateException("the store cannot be opened: " + e.getMessage(), e);
@@ -112,6 +121,14 @@ public final class StoreAccess implements AutoCloseable {
 
     SampleStore writer() {
         return samples;
+    }
+
+    public PeopleTable people() {
+        return people;
+    }
+
+    public AuditTable audit() {
+        return audit;
     }
 
     public SampleReader reader() {

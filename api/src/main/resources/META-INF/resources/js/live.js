@@ -1,5 +1,7 @@
 /** Live push: keeps one web socket open, comes back by itself, and asks for a whole picture after each gap. */
 
+import { me, signIn } from './service.js';
+
 const FIRST_WAIT_MS = 500;
 const LONGEST_WAIT_MS = 15_000;
 const SILENCE_MS = 12_000;
@@ -80,6 +82,8 @@ export class Live {
     this.wait = Math.min(LONGEST_WAIT_MS, this.wait * 2);
     this.timer = setTimeout(() => this.connect(), wait);
     this.state({ connected: false, since: this.lostSince, retryAt: Date.now() + wait, error });
+    // A web socket does not say why it was refused: the sign-in may be over.
+    me(true).then(({ role }) => role === 'anyone' && signIn(), () => {});
   }
 
   /** A page that is put aside keeps no connection, and a page that comes back starts afresh. */

@@ -1,14 +1,34 @@
-/** The pages, one line each; every page has an empty <nav id="nav"> that this fills. */
+/** The pages, one line each, and who is signed in; every page has an empty <nav id="nav"> that this fills. */
 
 import { byId, h } from './dom.js';
+import { me, send } from './service.js';
 
+/** The third is the role that sees the page, where it is not for everybody. */
 const PAGES = [
   ['/', 'Fleet'],
-  ['/trends.html', 'Trends'],
   ['/data-quality.html', 'Data quality'],
+  ['/people.html', 'People', 'administrator'],
   ['/help.html', 'Help'],
 ];
 
 const here = location.pathname === '/index.html' ? '/' : location.pathname;
 
-byId('nav').replaceChildren(...PAGES.map(([path, title]) => h('a', { href: path, 'aria-current': path === here ? 'page' : null }, title)));
+function show(role) {
+  byId('nav').replaceChildren(...PAGES.filter(([, , only]) => !only || only === role)
+    .map(([path, title]) => h('a', { href: path, 'aria-current': path === here ? 'page' : null }, title)));
+}
+
+function showPerson({ name, role }) {
+  if (role === 'administrator') show(role);
+  document.querySelector('.aside')?.append(name
+    ? h('span', { class: 'person' }, h('a', { href: '/account.html', title: `signed in as ${role}` }, name), h('button', { type: 'button', class: 'plain', onclick: leave }, 'sign out'))
+    : h('a', { class: 'person', href: `/sign-in.html?to=${encodeURIComponent(location.pathname + location.search)}` }, 'sign in'));
+}
+
+async function leave() {
+  await send('POST', '/api/v1/sign-out');
+  location.assign('/sign-in.html');
+}
+
+show();
+me().then(showPerson, () => {});

@@ -174,11 +174,12 @@ final class Browser implements AutoCloseable {
         }
     }
 
-    /** What the page complained about, without the refused connections of a service that is away on purpose. */
+    /** What the page complained about, without the broken connections of a service that is away on purpose. */
     List<String> complaints() {
         return driver.manage().logs().get("browser").getAll().stream()
                 .map(entry -> entry.getMessage())
                 .filter(message -> !message.contains("ERR_CONNECTION_REFUSED"))
+                .filter(message -> !message.contains("ERR_CONNECTION_RESET"))
                 .toList();
     }
 

@@ -10,6 +10,7 @@ import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import org.awaitility.Awaitility;
 
@@ -23,11 +24,18 @@ public final class Service implements AutoCloseable {
     private final Path fleet;
     private final Path folder;
     private final int port;
+    private final List<String> options;
     private Launched process;
 
+    /** Anybody may look, so that a test which only reads need not sign in. */
     public Service(Path fleet, Path folder) {
+        this(fleet, folder, List.of("-Dloopwarden.security.view-without-sign-in=true"));
+    }
+
+    Service(Path fleet, Path folder, List<String> options) {
         this.fleet = fleet;
         this.folder = folder;
+        this.options = options;
         this.port = freePort();
     }
 
@@ -40,19 +48,19 @@ public final class Service implements AutoCloseable {
     }
 
     public Service start() {
-        process = Launched.java(
-                "service",
-                folder,
-                List.of(
-                        "-Xmx512m",
-                        "-Dquarkus.http.host=127.0.0.1",
-                        "-Dquarkus.http.port=" + port,
-                        "-Dloopwarden.fleet=" + fleet,
-                        "-Dloopwarden.data=" + folder.resolve("data"),
-                        "-jar",
-                        Repository.root()
-                                .resolve("api/target/quarkus-app/quarkus-run.jar")
-                                .toString()));
+        List<String> arguments = new ArrayList<>(List.of(
+                "-Xmx512m",
+                "-Dquarkus.http.host=127.0.0.1",
+                "-Dquarkus.http.port=" + port,
+                "-Dloopwarden.fleet=" + fleet,
+                "-Dloopwarden.data=" + folder.resolve("data")));
+        arguments.addAll(options);
+        arguments.addAll(List.of(
+                "-jar",
+                Repository.root()
+                        .resolve("api/target/quarkus-app/quarkus-run.jar")
+                        .toString()));
+        process = Launched.java("service", folder, arguments);
         Awaitility.await("service answers on port " + port)
                 .atMost(Duration.ofSeconds(60))
                 .pollInterval(Duration.ofMillis(100))
@@ -63,6 +71,13 @@ public final class Service implements AutoCloseable {
 
     public void kill() {
         process.kill();
+    }
+
+    /** Becomes the first administrator, which works once a data folder. */
+    public Account administrator() {
+        String token = process.awaitLine("sign-in\\.html#token=(\\S+)", Duration.ofSeconds(10))
+                .group(1);
+        return Account.redeem(this, token, "admin");
     }
 
     String log() {

@@ -22,6 +22,8 @@ final class StoreSchema {
                 .dataSource(database)
                 .locations(LOCATION + "common", LOCATION + (flavour == Flavour.TIMESCALE ? "timescale" : "plain"))
                 .failOnMissingLocations(true)
+                // Numbers are given out ahead, so a smaller one may be released after a larger.
+                .outOfOrder(true)
                 .table("store_schema_history");
         // A lock inside a transaction would wait for ever on a server with a single backend.
         flyway.getPluginRegister()

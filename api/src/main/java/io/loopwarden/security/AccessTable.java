@@ -1,0 +1,89 @@
+package io.loopwarden.security;
+
+import static io.loopwarden.security.Access.delete;
+import static io.loopwarden.security.Access.get;
+import static io.loopwarden.security.Access.post;
+import static io.loopwarden.security.Access.put;
+import static io.loopwarden.security.Role.ADMINISTRATOR;
+import static io.loopwarden.security.Role.ANYONE;
+import static io.loopwarden.security.Role.OPERATOR;
+import static io.loopwarden.security.Role.VIEWER;
+
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+
+/** Every address of the service and the least role for it. What is not here is refused, and fails the build. */
+public final class AccessTable {
+
+    public static final List<Access> ROWS = List.of(
+            // Pages hold no data; what they show they ask for.
+            get("/", VIEWER),
+            get("/{page}.html", VIEWER),
+            get("/help.html", ANYONE),
+            get("/sign-in.html", ANYONE),
+            get("/favicon.svg", ANYONE),
+            get("/js/{file}", ANYONE),
+            get("/js/{folder}/{file}", ANYONE),
+            get("/style/{file}", ANYONE),
+            // The fleet
+            get("/api/v1/fleet", VIEWER),
+            get("/api/v1/units/{unit}", VIEWER),
+            get("/api/v1/units/{unit}/points/{point}/series", VIEWER),
+            get("/api/v1/units/{unit}/points/{point}/samples", VIEWER),
+            get("/api/v1/units/{unit}/figures/{key}/series", VIEWER),
+            get("/api/v1/data-quality", VIEWER),
+            get("/api/v1/live", VIEWER),
+            get("/api/v1/openapi", VIEWER),
+            // Maintenance
+            get("/api/v1/maintenance", VIEWER),
+            get("/api/v1/units/{unit}/maintenance", VIEWER),
+            post("/api/v1/units/{unit}/maintenance", OPERATOR),
+            post("/api/v1/units/{unit}/maintenance/{id}/withdrawal", OPERATOR),
+            // Signing in
+            get("/api/v1/me", ANYONE),
+            post("/api/v1/sign-in", ANYONE).auditingItself(),
+            post("/api/v1/sign-in/token", ANYONE).auditingItself(),
+            post("/api/v1/sign-out", ANYONE),
+            put("/api/v1/me/password", VIEWER).auditingItself(),
+            // People, keys, audit trail
+            get("/api/v1/people", ADMINISTRATOR),
+            post("/api/v1/people", ADMINISTRATOR),
+            put("/api/v1/people/{name}", ADMINISTRATOR),
+            post("/api/v1/people/{name}/token", ADMINISTRATOR),
+            get("/api/v1/keys", ADMINISTRATOR),
+            post("/api/v1/keys", ADMINISTRATOR),
+            delete("/api/v1/keys/{id}", ADMINISTRATOR),
+            get("/api/v1/audit", ADMINISTRATOR),
+            get("/api/v1/audit/check", ADMINISTRATOR),
+            // For those who watch the service
+            get("/q/health", ANYONE),
+            get("/q/health/live", ANYONE),
+            get("/q/health/ready", ANYONE),
+            get("/q/health/started", ANYONE),
+            get("/q/metrics", VIEWER));
+
+    private AccessTable() {}
+
+    static Optional<Access> find(String method, String path) {
+        String asked = method.equals("HEAD") ? "GET" : method;
+        return ROWS.stream()
+                .filter(row -> row.method().equals(asked) && row.path().matches(path))
+                .max(Comparator.comparingInt(row -> row.path().fixedLength()));
+    }
+
+    static List<String> areas() {
+        return ROWS.stream()
+                .map(row -> area(row.template()))
+                .distinct()
+                .sorted()
+                .toList();
+    }
+
+    /** The part of the service an address belongs to, by which API keys are limited: {@code units}, {@code metrics}. */
+    static String area(String template) {
+        String[] parts = template.split("/");
+        int at = template.startsWith("/api/v1/") ? 3 : template.startsWith("/q/") ? 2 : 1;
+        return parts.length > at ? parts[at] : "pages";
+    }
+}

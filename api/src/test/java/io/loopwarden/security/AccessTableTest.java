@@ -1,0 +1,86 @@
+package io.loopwarden.security;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.tngtech.archunit.core.domain.JavaClass;
+import com.tngtech.archunit.core.importer.ClassFileImporter;
+import com.tngtech.archunit.core.importer.ImportOption;
+import io.quarkus.websockets.next.WebSocket;
+import jakarta.ws.rs.Path;
+import java.io.IOException;
+import java.lang.reflect.Method;
+import java.nio.file.Files;
+import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+
+/** What the router knows and what the table says are the same. */
+class AccessTableTest {
+
+    private static final java.nio.file.Path PAGES = java.nio.file.Path.of("src/main/resources/META-INF/resources");
+    /** Answered by Quarkus, not by a class of ours. */
+    private static final Set<String> FRAMEWORK = Set.of("GET /api/v1/openapi");
+
+    @Test
+    void everyEndpointHasARowAndEveryRowAnEndpoint() {
+        Set<String> declared = new TreeSet<>(FRAMEWORK);
+        for (JavaClass found : new ClassFileImporter()
+                .withImportOption(new ImportOption.DoNotIncludeTests())
+                .importPackages("io.loopwarden")) {
+            if (found.isAnnotatedWith(WebSocket.class)) {
+                declared.add("GET " + found.getAnnotationOfType(WebSocket.class).path());
+            }
+            if (found.isAnnotatedWith(Path.class)) {
+                Class<?> resource = found.reflect();
+                for (Method method : resource.getDeclaredMethods()) {
+                    MatchedAccess.method(method)
+                            .ifPresent(http -> declared.add(http + " " + MatchedAccess.template(resource, method)));
+                }
+            }
+        }
+        Set<String> listed = AccessTable.ROWS.stream()
+                .filter(row -> row.template().startsWith("/api/"))
+                .map(row -> row.method() + " " + row.template())
+                .collect(Collectors.toCollection(TreeSet::new));
+        assertThat(listed).as("add or take away a row in AccessTable").isEqualTo(declared);
+    }
+
+    @Test
+    void everyFileOfThePagesHasARow() throws IOException {
+        try (Stream<java.nio.file.Path> files = Files.walk(PAGES)) {
+            List<String> unlisted = files.filter(Files::isRegularFile)
+                    .map(file -> "/" + PAGES.relativize(file))
+                    .filter(address -> AccessTable.find("GET", address).isEmpty())
+                    .toList();
+            assertThat(unlisted).isEmpty();
+        }
+    }
+
+    @Test
+    void noRowIsThereTwice() {
+        assertThat(AccessTable.ROWS.stream().map(row -> row.method() + " " + row.template()))
+                .doesNotHaveDuplicates();
+    }
+
+    @Test
+    void whatChangesSomethingIsNeverForAnyoneExceptSigningInAndOut() {
+        assertThat(AccessTable.ROWS.stream()
+                        .filter(row -> row.isChange() && row.least() == Role.ANYONE)
+                        .map(Access::template))
+                .containsExactly("/api/v1/sign-in", "/api/v1/sign-in/token", "/api/v1/sign-out");
+    }
+
+    @Test
+    void theMoreExactTemplateIsMeant() {
+        assertThat(AccessTable.find("GET", "/sign-in.html").orElseThrow().least())
+                .isEqualTo(Role.ANYONE);
+        assertThat(AccessTable.find("GET", "/unit.html").orElseThrow().least()).isEqualTo(Role.VIEWER);
+        assertThat(AccessTable.find("GET", "/api/v1/units/a/b")).isEmpty();
+        assertThat(AccessTable.find("GET", "/api/v1/audit/check/")).isEmpty();
+        assertThat(AccessTable.find("HEAD", "/api/v1/fleet")).isPresent();
+        assertThat(AccessTable.find("TRACE", "/api/v1/fleet")).isEmpty();
+    }
+}

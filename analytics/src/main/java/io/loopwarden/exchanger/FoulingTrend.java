@@ -66,6 +66,11 @@ public final class FoulingTrend {
     /** Fouling resistance at which the unit just keeps its promise at rated conditions, and its error in the model. */
     private record Limit(double resistanceKPerW, double[] cleanSlopes) {}
 
+    /** Fouling resistance at which the unit just keeps the promise of its nameplate. */
+    public static Computed<Double> limitKPerW(FoulingHistory history, Nameplate nameplate) {
+        return limit(history.model(), nameplate).map(Limit::resistanceKPerW);
+    }
+
     /** Days from the end of the last whole day until the promise of the nameplate is no longer kept. */
     public static Computed<Crossing> forecast(FoulingHistory history, Nameplate nameplate) {
         return limit(history.model(), nameplate).flatMap(limit -> forecast(history, limit));

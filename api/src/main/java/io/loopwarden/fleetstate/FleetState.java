@@ -77,6 +77,17 @@ public final class FleetState {
         return memories;
     }
 
+    /** What the unit's watch remembers. */
+    public Optional<UnitMemory> memory(UnitId unit) {
+        Watched one = watched.get(unit);
+        if (one == null) {
+            return Optional.empty();
+        }
+        synchronized (one) {
+            return Optional.of(one.watch.memory());
+        }
+    }
+
     /** A unit goes on from what was remembered of it; for the time before its first samples. */
     public void restore(UnitId unit, UnitMemory memory) {
         Watched one = watched.get(unit);

@@ -6,6 +6,7 @@ import { me, send } from './service.js';
 /** The third is the role that sees the page, where it is not for everybody. */
 const PAGES = [
   ['/', 'Fleet'],
+  ['/trends.html', 'Trends'],
   ['/data-quality.html', 'Data quality'],
   ['/people.html', 'People', 'administrator'],
   ['/help.html', 'Help'],

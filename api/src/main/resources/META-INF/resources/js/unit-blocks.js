@@ -14,6 +14,9 @@ export function figureText(figure) {
   return Object.values(shownFigure(figure)).filter(Boolean).join(' ');
 }
 
+/** The trend page with a function's figure and its first two points. */
+const trendLink = (unit, figure, points) => `/trends.html?units=${encodeURIComponent(unit)}&show=${[figure, ...points.slice(0, 2)].filter(Boolean).join()}&span=7d`;
+
 export class FunctionBlock {
   constructor(key) {
     const known = FUNCTIONS.find((each) => each.key === key);
@@ -28,10 +31,11 @@ export class FunctionBlock {
     this.sentence = h('p', {});
     this.evidence = h('dl', { class: 'evidence' });
     this.plots = h('div', { class: 'plots' });
+    this.link = h('a', { class: 'more' }, `Trend of ${known?.title ?? words(key)}`);
     const id = `function-${key}`;
     this.node = h('section', { class: 'card block', 'data-function': key, 'aria-labelledby': id },
       h('h2', { id }, this.symbol, h('span', {}, capital(known?.title ?? words(key))), this.word),
-      h('div', { class: 'block-figure' }, this.value, this.barHolder), this.sentence, this.evidence, this.plots);
+      h('div', { class: 'block-figure' }, this.value, this.barHolder), this.sentence, this.evidence, this.plots, this.link);
   }
 
   show(unit, stale) {
@@ -44,6 +48,7 @@ export class FunctionBlock {
     setText(this.word, [flagged ? signalWord(code) : null, stale ? 'stale' : null].filter(Boolean).join(', '));
     this.word.dataset.signal = code;
     this.showReserve(judged?.reserve, flagged ? code : null);
+    setAttribute(this.link, 'href', trendLink(unit.id, judged?.reserve?.key, this.trends));
     setText(this.sentence, [judged?.sentence, flagged ? capital(signal.reason) : null, hasValue(judged?.reserve) ? null : judged?.reserve?.detail]
       .filter(Boolean).map((text) => (/[.!?]$/.test(text) ? text : `${text}.`)).filter((text, n, all) => all.indexOf(text) === n && !all.some((other) => other !== text && other.startsWith(text.slice(0, -1)))).join(' '));
     this.showEvidence(unit.figures ?? {}, judged?.reserve?.key);

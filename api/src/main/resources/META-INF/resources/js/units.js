@@ -76,10 +76,15 @@ function conductance() {
   return { label: fahrenheit ? 'kW/°F' : 'kW/K', scale: fahrenheit ? 1e-3 / 1.8 : 1e-3, decimals: 1 };
 }
 
+/** How values of a quantity are shown: { label, scale, offset, decimals }, for values of about this size. */
+export const displayOf = (quantity, size, ucum) => displayUnit(quantityKey(quantity, ucum), size, ucum);
+
 function displayUnit(quantity, value, ucum) {
   if (quantity === 'power') return power(Math.abs(value));
   if (quantity === 'conductance') return conductance();
   if (quantity === 'volume') return { label: 'L', scale: 1000, decimals: Math.abs(value) < 0.1 ? 1 : 0 };
+  if (ucum === 'K/W') return { label: 'K/MW', scale: 1e6, decimals: 2 };
+  if (ucum === 'd') return { label: 'days', scale: 1, decimals: 0 };
   if (ucum === 'm2') return { label: 'm²', scale: 1, decimals: 1 };
   return BY_QUANTITY[quantity]?.() ?? { label: ucum === '1' ? '' : ucum ?? '', scale: 1, decimals: 3 };
 }

@@ -3,6 +3,7 @@ package io.loopwarden.pages;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import org.junit.jupiter.api.Test;
+import org.openqa.selenium.Keys;
 
 /** The pages before a made-up fleet whose every figure is known. */
 class PagesIT extends MainTasks {
@@ -39,6 +40,26 @@ class PagesIT extends MainTasks {
 
         browser.awaitText("tr[data-point='tcs.dp']", "psi");
         browser.run("localStorage.clear()");
+    }
+
+    @Test
+    void trendsAreLaidOverEachOtherWithWorkAndForecast() {
+        browser.open(service.address().resolve("trends.html?units=E-07&show=fouling-resistance&span=90d"));
+        browser.awaitText("#headline", "E-07 reaches its limit of fouling resistance in");
+        browser.shown(".plot .fan-80");
+        browser.shown(".plot-mark");
+        browser.type(Keys.TAB);
+        browser.tabTo("#add-unit");
+        browser.type("e-03", Keys.TAB);
+        browser.await("two lines", () -> browser.count("[data-quantity=fouling-resistance] path.plot-line.line-1") > 1);
+        assertThat(browser.address()).contains("units=E-07,E-03");
+        browser.tabTo(".plot-area");
+        browser.type(Keys.ARROW_LEFT);
+        browser.awaitText("#cursor", "at 20");
+        String before = browser.text("#range");
+        browser.type("+");
+        browser.await("a closer look", () -> !browser.text("#range").equals(before));
+        assertThat(browser.address()).contains("from=").contains("to=");
     }
 
     @Test

@@ -109,6 +109,9 @@ final class PretendFleet {
                                 .put("approach", approach)
                                 .put("duty", duty)
                                 .put("ua", ua)
+                                .put("fouling-resistance", figure("fouling-resistance", "K/W", 6.1e-7, 2e-8, now))
+                                .put("days-to-limit", figure("days-to-limit", "d", n == 6 ? 19 : 300, 4, now))
+                                .put("heat-transfer-reserve", heat)
                                 .put("heat-balance-closure", closure));
     }
 

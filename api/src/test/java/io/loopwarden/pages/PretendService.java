@@ -2,6 +2,7 @@ package io.loopwarden.pages;
 
 import io.vertx.core.Vertx;
 import io.vertx.core.VertxOptions;
+import io.vertx.core.http.HttpMethod;
 import io.vertx.core.http.HttpServer;
 import io.vertx.core.http.HttpServerOptions;
 import io.vertx.core.http.HttpServerRequest;
@@ -13,7 +14,6 @@ import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.net.URI;
 import java.nio.charset.StandardCharsets;
-import java.time.Duration;
 import java.time.Instant;
 import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
@@ -30,6 +30,7 @@ final class PretendService implements ServiceUnderTest {
     private final Vertx vertx = Vertx.vertx(new VertxOptions().setEventLoopPoolSize(1));
     private final Map<ServerWebSocket, String> listeners = new ConcurrentHashMap<>();
     private final PretendFleet fleet;
+    private final PretendHistory history = new PretendHistory();
     private HttpServer server;
     private int port;
 
@@ -111,8 +112,8 @@ final class PretendService implements ServiceUnderTest {
                                             .put("name", "Weather forecast centre")
                                             .put("zone", "+01:00"))
                             .put("units", new JsonArray(fleet.rows())));
-        } else if (path.endsWith("/series")) {
-            json(request, series(request, now));
+        } else if (answeredFromHistory(request, path, now)) {
+            return;
         } else if (path.startsWith("/api/v1/units/")) {
             String id = path.substring("/api/v1/units/".length());
             fleet.rows().stream()
@@ -132,34 +133,52 @@ final class PretendService implements ServiceUnderTest {
         }
     }
 
-    /** A slow rise with a gap, a spike and a doubtful stretch. */
     private JsonObject series(HttpServerRequest request, Instant now) {
-        String name = request.path().split("/")[6];
-        JsonObject point = fleet.unit(fleet.rows().get(0), now).getJsonArray("points").stream()
-                .map(JsonObject.class::cast)
-                .filter(each -> each.getString("point").equals(name))
-                .findFirst()
-                .orElseThrow();
-        double last = point.getDouble("value");
-        Instant from = Instant.parse(request.getParam("from"));
-        Duration step = Duration.between(from, now).dividedBy(120);
-        JsonArray buckets = new JsonArray();
-        for (int n = 0; n < 120; n++) {
-            double mean = last * (0.9 + n / 1200.0 + 0.004 * Math.sin(n * 1.7));
-            if (n < 50 || n > 57) {
-                buckets.add(new JsonObject()
-                        .put("start", from.plus(step.multipliedBy(n)).toString())
-                        .put("min", mean - 0.006 * last)
-                        .put("max", mean + (n == 90 ? 0.05 : 0.007) * last)
-                        .put("mean", mean)
-                        .put("count", 30)
-                        .put("good", n == 30 ? 12 : 30));
-            }
+        String[] path = request.path().split("/");
+        boolean figure = path[5].equals("figures");
+        JsonObject unit = fleet.unit(fleet.rows().get(0), now);
+        JsonObject shown = figure
+                ? unit.getJsonObject("figures")
+                        .getJsonObject(
+                                path[6], new JsonObject().put("value", 0.94).put("unit", "1"))
+                : unit.getJsonArray("points").stream()
+                        .map(JsonObject.class::cast)
+                        .filter(each -> each.getString("point").equals(path[6]))
+                        .findFirst()
+                        .orElseThrow();
+        double last = path[6].equals("fouling-resistance") ? 6.1e-7 : shown.getDouble("value");
+        return history.series(
+                Instant.parse(request.getParam("from")),
+                Instant.parse(request.getParam("to")),
+                last,
+                shown.getString("unit"),
+                figure);
+    }
+
+    /** The parts of the history that pages read and write. */
+    private boolean answeredFromHistory(HttpServerRequest request, String path, Instant now) {
+        String[] parts = path.split("/");
+        boolean ofUnit = path.startsWith("/api/v1/units/") && parts.length > 5;
+        if (path.equals("/api/v1/maintenance")) {
+            json(request, history.maintenance());
+        } else if (path.endsWith("/series")) {
+            json(request, series(request, now));
+        } else if (ofUnit && parts[5].equals("forecasts")) {
+            json(request, history.forecasts(parts[4], now));
+        } else if (ofUnit && parts[5].equals("maintenance") && request.method() == HttpMethod.POST) {
+            request.bodyHandler(body -> json(
+                    request,
+                    parts.length > 6
+                            ? history.withdraw(parts[4], parts[6], body.toJsonObject())
+                            : history.write(parts[4], body.toJsonObject())));
+        } else {
+            return false;
         }
-        return new JsonObject()
-                .put("unit", point.getString("unit"))
-                .put("resolution", "1min")
-                .put("buckets", buckets);
+        return true;
+    }
+
+    private static void json(HttpServerRequest request, JsonArray body) {
+        request.response().putHeader("Content-Type", "application/json").end(body.encode());
     }
 
     private static void json(HttpServerRequest request, JsonObject body) {

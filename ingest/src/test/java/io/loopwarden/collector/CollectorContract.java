@@ -21,10 +21,10 @@ public abstract class CollectorContract {
     /** A real server with one unit and one numeric tag, and the collector that reads it. */
     public interface Rig {
 
-        /** Starts the server; after {@link #stop()} it comes back under the same address. */
+        /** Starts the server unless it runs; after {@link #stop()} it comes back under the same address. */
         void start() throws Exception;
 
-        /** Takes the server away at once, connections included. */
+        /** Takes the server away at once, connections included; nothing if it does not run. */
         void stop() throws Exception;
 
         /** A collector with short back-off (at most about a second) for {@link #unit()} of this server, not started. */
@@ -65,7 +65,7 @@ public abstract class CollectorContract {
     private Rig rig;
     private Collector collector;
 
-    /** A fresh rig, its server not started. */
+    /** A fresh rig; its server may run already. */
     protected abstract Rig newRig() throws Exception;
 
     @BeforeEach
@@ -132,6 +132,7 @@ public abstract class CollectorContract {
 
     @Test
     protected void serverAwayAtStartIsSaidAndMetWhenItAppears() throws Exception {
+        rig.stop();
         collector.start();
         await().atMost(PATIENCE).until(() -> !collector.status().detail().isEmpty());
         assertThat(collector.status().state()).isIn(State.CONNECTING, State.LOST);
@@ -189,7 +190,8 @@ public abstract class CollectorContract {
     }
 
     @Test
-    protected void closeWhileTheServerIsAwayLeavesNoThreadBehind() {
+    protected void closeWhileTheServerIsAwayLeavesNoThreadBehind() throws Exception {
+        rig.stop();
         collector.start();
         await().atMost(PATIENCE).until(() -> !collector.status().detail().isEmpty());
         collector.close();

@@ -5,23 +5,27 @@ import io.loopwarden.collector.CollectorContract;
 import io.loopwarden.collector.Connection;
 import io.loopwarden.collector.ReadingSink;
 import io.loopwarden.collector.RejectLog;
-import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.atomic.AtomicInteger;
 
-/** A broker and a controller that publishes the JSON form. */
+/** A controller that publishes the JSON form through a broker, which serves one test after another. */
 final class JsonRig implements CollectorContract.Rig {
 
     private static final String TOPIC = "plant/east/CDU01/telemetry";
 
+    private static final AtomicInteger RIGS = new AtomicInteger();
+
     private final TestBroker broker;
     private final String version;
+    /** The broker keeps what a client has not acknowledged: each test is a client of its own. */
+    private final String clientId = "loopwarden-test-" + RIGS.incrementAndGet();
 
-    JsonRig(Path folder, String version) throws Exception {
-        this.broker = TestBroker.in(folder);
+    JsonRig(TestBroker broker, String version) {
+        this.broker = broker;
         this.version = version;
     }
 
@@ -41,6 +45,8 @@ final class JsonRig implements CollectorContract.Rig {
                 "mqtt-json",
                 broker.endpoint(),
                 List.of("CDU01"),
+                "client-id",
+                clientId,
                 "version",
                 version,
                 "topics",
@@ -88,7 +94,5 @@ final class JsonRig implements CollectorContract.Rig {
     }
 
     @Override
-    public void close() throws Exception {
-        broker.stop();
-    }
+    public void close() {}
 }

@@ -97,7 +97,11 @@ final class TestBroker {
         return port;
     }
 
+    /** Starts it; does nothing while it runs. */
     void start() throws Exception {
+        if (broker != null) {
+            return;
+        }
         CompletableFuture<Void> up = new CompletableFuture<>();
         // The broker's threads inherit the group of the thread that starts it, and can be told from ours by it.
         new Thread(new ThreadGroup(GROUP), () -> {

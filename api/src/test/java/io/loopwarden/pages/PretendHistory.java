@@ -1,0 +1,117 @@
+package io.loopwarden.pages;
+
+import io.vertx.core.json.JsonArray;
+import io.vertx.core.json.JsonObject;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.UUID;
+
+/** A made-up past: series of points and figures, a forecast, a maintenance log that can be written to. */
+final class PretendHistory {
+
+    private static final int BUCKETS = 240;
+
+    private final List<JsonObject> work = new ArrayList<>();
+
+    PretendHistory() {
+        Instant now = Instant.now().truncatedTo(ChronoUnit.MINUTES);
+        add(entry("E-07", "cleaning", "exchanger", now.minus(Duration.ofDays(62)))
+                .put("note", "Plates opened, back-flushed."));
+        add(entry("E-03", "filter-change", "tcs.filter.2", now.minus(Duration.ofDays(12))));
+        add(entry("W-05", "top-up", null, now.minus(Duration.ofDays(3)))
+                .put("amount", new JsonObject().put("value", 14.5).put("unit", "L")));
+    }
+
+    private static JsonObject entry(String unit, String kind, String part, Instant from) {
+        JsonObject entry = new JsonObject()
+                .put("id", UUID.randomUUID().toString())
+                .put("unit", unit)
+                .put("kind", kind)
+                .put("from", from.toString())
+                .put("until", from.plus(Duration.ofHours(3)).toString())
+                .put("by", "Ines")
+                .put("writtenAt", from.plus(Duration.ofHours(4)).toString())
+                .put("note", "")
+                .put("withdrawn", false);
+        return part == null ? entry : entry.put("part", part);
+    }
+
+    private JsonObject add(JsonObject entry) {
+        work.add(entry);
+        return entry;
+    }
+
+    JsonArray maintenance() {
+        return new JsonArray(work);
+    }
+
+    /** Takes an entry as the page sends it. */
+    JsonObject write(String unit, JsonObject sent) {
+        JsonObject entry = entry(
+                        unit, sent.getString("kind"), sent.getString("part"), Instant.parse(sent.getString("from")))
+                .put("note", sent.getString("note", ""));
+        if (sent.getValue("amount") != null) {
+            entry.put(
+                    "amount",
+                    new JsonObject().put("value", sent.getDouble("amount")).put("unit", sent.getString("amountUnit")));
+        }
+        return add(entry);
+    }
+
+    /** Takes a withdrawal of an entry. */
+    JsonObject withdraw(String unit, String id, JsonObject sent) {
+        JsonObject voided = work.stream()
+                .filter(entry -> entry.getString("id").equals(id))
+                .findFirst()
+                .orElseThrow();
+        voided.put("withdrawn", true);
+        return add(entry(unit, "withdrawal", voided.getString("part"), Instant.parse(voided.getString("from")))
+                .put("withdraws", id)
+                .put("note", sent.getString("note", "")));
+    }
+
+    JsonArray forecasts(String unit, Instant now) {
+        return unit.equals("E-07")
+                ? new JsonArray()
+                        .add(new JsonObject()
+                                .put("figure", "fouling-resistance")
+                                .put("at", now.truncatedTo(ChronoUnit.DAYS).toString())
+                                .put("level", 6.1e-7)
+                                .put("levelStandardUncertainty", 0.2e-7)
+                                .put("limit", 7.7e-7)
+                                .put("form", "linear")
+                                .put("medianDays", 19.0)
+                                .put("lower80Days", 14.0)
+                                .put("upper80Days", 27.0)
+                                .put("lower95Days", 11.5)
+                                .put("upper95Days", 36.0))
+                : new JsonArray();
+    }
+
+    /** A slow rise with a gap, a spike and a doubtful stretch. */
+    JsonObject series(Instant from, Instant to, double last, String ucum, boolean figure) {
+        Duration step = Duration.between(from, to).dividedBy(BUCKETS);
+        JsonArray buckets = new JsonArray();
+        for (int n = 0; n < BUCKETS; n++) {
+            double mean = last * (0.9 + n / (10.0 * BUCKETS) + 0.004 * Math.sin(n * 1.7));
+            if (n < 100 || n > 115) {
+                JsonObject bucket = new JsonObject()
+                        .put("start", from.plus(step.multipliedBy(n)).toString())
+                        .put("min", mean - 0.006 * last)
+                        .put("max", mean + (n == 180 ? 0.05 : 0.007) * last)
+                        .put("mean", mean);
+                buckets.add(
+                        figure
+                                ? bucket.put("values", 30).put("gaps", 0).put("standardUncertainty", 0.01 * last)
+                                : bucket.put("count", 30).put("good", n == 60 ? 12 : 30));
+            }
+        }
+        return new JsonObject()
+                .put("unit", ucum)
+                .put("stepSeconds", step.toMillis() / 1000.0)
+                .put("buckets", buckets);
+    }
+}

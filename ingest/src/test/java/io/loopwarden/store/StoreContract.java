@@ -4,6 +4,7 @@ import static io.loopwarden.fleet.Points.FWS_FLOW;
 import static io.loopwarden.fleet.Points.TCS_FLOW;
 import static io.loopwarden.fleet.Points.TCS_SUPPLY_TEMPERATURE;
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
 
 import io.loopwarden.fleet.Conversion;
 import io.loopwarden.fleet.PointName;
@@ -30,6 +31,7 @@ import java.util.TreeMap;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.concurrent.atomic.AtomicInteger;
 import javax.sql.DataSource;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -276,13 +278,13 @@ abstract class StoreContract {
         clock.set(NOON.plus(Duration.ofHours(8)));
         Collections.shuffle(given, random);
         AtomicBoolean written = new AtomicBoolean();
-        CompletableFuture<Integer> closing = CompletableFuture.supplyAsync(() -> {
+        AtomicInteger closed = new AtomicInteger();
+        CompletableFuture<Void> closing = CompletableFuture.runAsync(() -> {
             try {
-                int closed = store.closeDueHours();
                 while (!written.get()) {
-                    closed += store.closeDueHours();
+                    closed.addAndGet(store.closeDueHours());
                 }
-                return closed + store.closeDueHours();
+                closed.addAndGet(store.closeDueHours());
             } catch (SQLException e) {
                 throw new IllegalStateException(e);
             }
@@ -290,11 +292,17 @@ abstract class StoreContract {
         try {
             for (int from = 0; from < given.size(); from += 90) {
                 put(given.subList(from, from + 90).toArray(Sample[]::new));
+                int before = closed.get();
+                // every other batch meets hours that were closed since the last one
+                if (from % 180 == 0) {
+                    await().until(() -> closing.isDone() || closed.get() > before);
+                }
             }
         } finally {
             written.set(true);
         }
-        assertThat(closing.get(60, TimeUnit.SECONDS)).isGreaterThan(5);
+        closing.get(60, TimeUnit.SECONDS);
+        assertThat(closed.get()).isGreaterThan(5);
         assertThat(count("SELECT count(*) FROM hour_due")).isZero();
         assertRollups(given);
         given.sort(Comparator.comparing(Sample::measuredAt));

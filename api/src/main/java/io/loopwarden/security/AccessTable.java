@@ -32,6 +32,7 @@ public final class AccessTable {
             get("/api/v1/units/{unit}/points/{point}/series", VIEWER),
             get("/api/v1/units/{unit}/points/{point}/samples", VIEWER),
             get("/api/v1/units/{unit}/figures/{key}/series", VIEWER),
+            get("/api/v1/units/{unit}/forecasts", VIEWER),
             get("/api/v1/data-quality", VIEWER),
             get("/api/v1/live", VIEWER),
             get("/api/v1/openapi", VIEWER),

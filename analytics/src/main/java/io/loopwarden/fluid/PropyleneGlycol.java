@@ -1,5 +1,8 @@
 package io.loopwarden.fluid;
 
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
+
 /**
  * Propylene glycol in water (Melinder, <i>Properties of Secondary Working Fluids for Indirect Systems</i>, IIF/IIR 2010;
  * coefficients as carried alike by two open property libraries).
@@ -18,6 +21,8 @@ final class PropyleneGlycol {
     private static final double TABULATED_FROM_FRACTION = 0.15;
     private static final double TABULATED_TO_FRACTION = 0.57;
     static final PropertyUncertainty UNCERTAINTY = PropertyUncertainty.ofLimits(0.003, 0.015, 0.08, 0.03);
+
+    private static final Map<Double, Coolant> KNOWN = new ConcurrentHashMap<>();
 
     // Tables: one row per power of (mass percent - mid), one column per power of (temperature - mid).
 
@@ -66,7 +71,12 @@ final class PropyleneGlycol {
 
     private PropyleneGlycol() {}
 
+    /** One table for all units of a mixture. */
     static Coolant coolant(double massFraction) {
+        return KNOWN.computeIfAbsent(massFraction, PropyleneGlycol::tabulated);
+    }
+
+    private static Coolant tabulated(double massFraction) {
         return new TabulatedCoolant(
                 freezingPointC(massFraction),
                 MOST_C,

@@ -107,7 +107,7 @@ public final class Evidence {
         return design;
     }
 
-    Means latest() {
+    public Means latest() {
         return latest;
     }
 

@@ -36,12 +36,27 @@ import java.util.Optional;
  * One unit over time: takes its samples, gives its figures. For one thread.
  *
  * <p>Figures depend on which samples were accepted, not on their order: late, repeated and reordered samples give the same
- * figures to the last bit. Only a signal that cannot be judged now repeats the last judged one, a pump that stands still keeps the
- * figure of its last run, and fouling is remembered from evaluated windows, so replay evaluates at the same instants as live did.
+ * figures to the last bit. What is remembered for longer is taken at fixed instants of the samples' own time, however often figures
+ * are asked for, so that a replay remembers what live did. Only a signal that cannot be judged now repeats the last judged one.
  * Memory is bounded: 13 kB for each of eight points that are watched closely, 0.4 kB for each that is averaged (one for each filter,
  * three for each pump, and four), one sample for each other point.
  */
 public final class UnitWatch {
+
+    /** At these instants of the samples' time the unit's state goes into what is remembered. */
+    private static final int REMEMBER_EVERY_S = 300;
+
+    /** Every third of them ends a quarter of an hour, the longest steady window. */
+    private static final int FOULING_EVERY_S = 900;
+
+    /** Points of one scan may be stamped so far apart. */
+    private static final int SETTLE_S = 5;
+
+    /** A sample older by so much does not come late: the source's clock was ahead before. */
+    private static final int CLOCK_SET_BACK_S = 3600;
+
+    /** End of the year 9999. */
+    private static final long LAST_S = 253_402_300_799L;
 
     private final Unit unit;
     private final WatchSettings settings;
@@ -58,6 +73,7 @@ public final class UnitWatch {
     private boolean written;
     private final Map<UnitFunction, LastJudged> lastJudged = new EnumMap<>(UnitFunction.class);
     private Instant newestAt;
+    private long rememberNextS;
     private long taken;
     private long tooOld;
     private long ahead;
@@ -144,6 +160,7 @@ public final class UnitWatch {
 
     /** Takes one sample, whose source time is trusted. */
     public void accept(Sample sample) {
+        rememberBefore(sample.measuredAt().getEpochSecond());
         PointState state = states.get(sample.point());
         if (state == null) {
             state = begin(sample);
@@ -155,6 +172,30 @@ public final class UnitWatch {
         }
         if (newestAt == null || sample.measuredAt().isAfter(newestAt)) {
             newestAt = sample.measuredAt();
+        }
+    }
+
+    /** Takes the state at an instant that is over into what is remembered, before a sample of a later time comes in. */
+    private void rememberBefore(long sampleS) {
+        if (sampleS < 0 || sampleS > LAST_S) {
+            return;
+        }
+        boolean due = sampleS >= rememberNextS + SETTLE_S;
+        if (due && newestAt != null) {
+            remember(Instant.ofEpochSecond(rememberNextS));
+        }
+        boolean clockWasSetBack = sampleS < rememberNextS - CLOCK_SET_BACK_S;
+        if (due || clockWasSetBack) {
+            rememberNextS = (Math.floorDiv(sampleS - SETTLE_S, (long) REMEMBER_EVERY_S) + 1) * REMEMBER_EVERY_S;
+        }
+    }
+
+    private void remember(Instant at) {
+        Evidence evidence = evidence(at);
+        pumps = evidence.pumpsSeen();
+        rememberLoop(evidence, at);
+        if (at.getEpochSecond() % FOULING_EVERY_S == 0) {
+            evidence.steadyState().map(fouling::accept);
         }
     }
 
@@ -182,15 +223,9 @@ public final class UnitWatch {
      * figures as far as they still fit in the window.
      */
     public UnitFigures evaluate(Instant at) {
-        Means latest = latestMeans(at);
-        Evidence evidence = new Evidence(design, latest, steadyWindow.find(windowed, latest, at), fouling.record())
-                .withRecent(recentMeans(at))
-                .withPumps(pumps)
-                .withLoop(loop.known(), this::scatter);
+        takeMaintenance(at);
+        Evidence evidence = evidence(at);
         List<IndicatorResult> results = Indicators.evaluate(evidence);
-        evidence.steadyState().map(fouling::accept);
-        pumps = evidence.pumpsSeen();
-        rememberLoop(evidence, at);
         return new UnitFigures(
                 unit.id(),
                 at,
@@ -198,17 +233,29 @@ public final class UnitWatch {
                 signals(results, at),
                 Sentences.behindTheApproach(
                         valueOf(results, "approach"),
-                        latest.of(Points.FWS_VALVE_POSITION),
+                        evidence.latest().of(Points.FWS_VALVE_POSITION),
                         valueOf(results, "approach-at-rated-duty"),
                         unit.nameplate()),
                 newestSamples());
     }
 
-    private void rememberLoop(Evidence evidence, Instant at) {
+    private Evidence evidence(Instant at) {
+        Means latest = latestMeans(at);
+        return new Evidence(design, latest, steadyWindow.find(windowed, latest, at), fouling.record())
+                .withRecent(recentMeans(at))
+                .withPumps(pumps)
+                .withLoop(loop.known(), this::scatter);
+    }
+
+    private void takeMaintenance(Instant at) {
         if (written) {
             written = false;
             loop.maintained(maintenance, at);
         }
+    }
+
+    private void rememberLoop(Evidence evidence, Instant at) {
+        takeMaintenance(at);
         loop.running(at, evidence.pumpsRunning());
         if (loop.isDue(at)) {
             evidence.loopReading().map(reading -> {

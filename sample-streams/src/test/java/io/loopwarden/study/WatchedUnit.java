@@ -23,7 +23,7 @@ import java.util.List;
 import java.util.OptionalDouble;
 
 /**
- * A virtual unit and the watch over it, hour by hour: each hour ends with twenty minutes of samples, one a minute, and one
+ * A virtual unit and the watch over it, hour by hour: each hour ends with sixteen minutes of samples, one a minute, and one
  * evaluation.
  */
 final class WatchedUnit {
@@ -39,8 +39,8 @@ final class WatchedUnit {
             Points.FWS_DP);
 
     private static final Duration UNWATCHED_STEP = Duration.ofMinutes(4);
-    private static final int UNWATCHED_STEPS = 10;
-    private static final int SAMPLED_MINUTES = 20;
+    private static final int UNWATCHED_STEPS = 11;
+    private static final int SAMPLED_MINUTES = 16;
     private static final int TRUTH_EVERY_MINUTES = 4;
     private static final double ABOUT_WATER_J_PER_M3K = 4.1e6;
 

@@ -18,9 +18,17 @@ import java.util.Optional;
  * @param stepEvidence log likelihood of each F of the grid by steps so far
  * @param block sums of the apparent loadings since the block began
  * @param before mean apparent loadings of the block before
+ * @param earlier the same of the one before that
+ * @param stepped number of the filter that stepped up since {@code before}; 0 for none
  */
 public record FilterBankHistory(
-        List<FilterHistory> filters, List<Double> stepEvidence, List<Double> block, int blockOf, List<Double> before) {
+        List<FilterHistory> filters,
+        List<Double> stepEvidence,
+        List<Double> block,
+        int blockOf,
+        List<Double> before,
+        List<Double> earlier,
+        int stepped) {
 
     /** Fittings over the clean element at the reference state: 0.25 to 16. */
     private static final int GRID = 13;
@@ -33,11 +41,19 @@ public record FilterBankHistory(
 
     private static final double PRIOR_LOG_SD = 0.8;
 
-    private static final int BLOCK = 36;
-    private static final double UNLOADING = 0.01;
-    private static final double LOADING_PER_BLOCK = 0.005;
+    private static final int BLOCK = 18;
+    private static final double UNLOADING = 0.02;
+
+    /** What the loading of a filter that did not step may be off by, from one block to the next. */
+    private static final double UNSTEPPED = 0.006;
+
+    /** From the middle of the block before a step to the middle of the one after: with what was begun before, one and a half. */
+    private static final double BLOCKS_OVER_A_STEP = 1.5;
+
     private static final double MOST_AGAINST = 8;
-    private static final double LEAST_LOADED = 0.1;
+    /** Between that of viscous and of inertial resistance. */
+    private static final double FLOW_EXPONENT = 1.7;
+
     private static final BranchFlow REFERENCE = new BranchFlow(1, 1);
 
     public static FilterBankHistory begin(int filters) {
@@ -46,7 +62,9 @@ public record FilterBankHistory(
                 Collections.nCopies(GRID, 0.0),
                 Collections.nCopies(filters, 0.0),
                 0,
-                List.of());
+                List.of(),
+                List.of(),
+                0);
     }
 
     public FilterBankHistory {
@@ -54,6 +72,7 @@ public record FilterBankHistory(
         stepEvidence = List.copyOf(stepEvidence);
         block = List.copyOf(block);
         before = List.copyOf(before);
+        earlier = List.copyOf(earlier);
     }
 
     private static double fittings(int grid) {
@@ -75,7 +94,7 @@ public record FilterBankHistory(
         for (int i = 0; i < next.size(); i++) {
             next.set(i, next.get(i).learn(reading.epochS(), reading.filterPa().get(i + 1), flow, priors));
         }
-        FilterBankHistory taught = with(next, stepEvidence, block, blockOf, before);
+        FilterBankHistory taught = with(next);
         return taught.learnt() ? taught.loaded(reading, flow) : taught;
     }
 
@@ -93,64 +112,68 @@ public record FilterBankHistory(
         double[] ratio = loading(apparent, flow, mostLikely());
         boolean common = common(ratio);
         List<FilterHistory> next = new ArrayList<>(filters);
-        boolean stepped = false;
+        boolean down = false;
+        int up = stepped;
         for (int i = 0; i < ratio.length; i++) {
             Optional<FilterEvent> was = next.get(i).event();
-            next.set(i, next.get(i).loaded(reading.epochS(), ratio[i], common));
-            boolean down = next.get(i)
-                    .event()
-                    .filter(e -> e.kind() != FilterEvent.Kind.DEBRIS)
-                    .isPresent();
-            stepped |= down && !next.get(i).event().equals(was);
+            next.set(i, next.get(i).loaded(reading.epochS(), apparent[i], ratio[i], common));
+            Optional<FilterEvent> is = next.get(i).event();
+            if (is.isPresent() && !is.equals(was)) {
+                boolean debris = is.get().kind() == FilterEvent.Kind.DEBRIS;
+                down |= !debris;
+                up = debris ? i + 1 : up;
+            }
         }
-        return stepped
-                ? with(next, stepEvidence, zeros(), 0, List.of())
-                : with(next, stepEvidence, block, blockOf, before).blocked(apparent);
+        if (down) {
+            return new FilterBankHistory(next, stepEvidence, zeros(), 0, List.of(), List.of(), 0);
+        }
+        return up == stepped
+                ? with(next).blocked(apparent)
+                : new FilterBankHistory(next, stepEvidence, zeros(), 0, before, earlier, up);
     }
 
     private List<Double> zeros() {
         return Collections.nCopies(filters.size(), 0.0);
     }
 
-    private FilterBankHistory with(
-            List<FilterHistory> next, List<Double> evidence, List<Double> sums, int n, List<Double> last) {
-        return new FilterBankHistory(next, evidence, sums, n, last);
+    private FilterBankHistory with(List<FilterHistory> next) {
+        return new FilterBankHistory(next, stepEvidence, block, blockOf, before, earlier, stepped);
     }
 
-    /** Gathers apparent loadings; a full block is held against the one before. */
+    /** Gathers apparent loadings; the first full block after a step is held against the last one before it. */
     private FilterBankHistory blocked(double[] apparent) {
         List<Double> sums = new ArrayList<>();
         for (int i = 0; i < apparent.length; i++) {
             sums.add(block.get(i) + apparent[i]);
         }
         if (blockOf + 1 < BLOCK) {
-            return with(filters, stepEvidence, sums, blockOf + 1, before);
+            return new FilterBankHistory(filters, stepEvidence, sums, blockOf + 1, before, earlier, stepped);
         }
         List<Double> means = sums.stream().map(s -> s / BLOCK).toList();
         List<Double> evidence = new ArrayList<>(stepEvidence);
-        if (!before.isEmpty()) {
+        if (stepped > 0 && !before.isEmpty() && !earlier.isEmpty()) {
             for (int g = 0; g < GRID; g++) {
-                evidence.set(g, evidence.get(g) + againstOthers(before, means, g));
+                evidence.set(g, evidence.get(g) - againstOthers(means, fittings(g)));
             }
         }
-        return with(filters, evidence, zeros(), 0, means);
+        return new FilterBankHistory(filters, evidence, zeros(), 0, means, before, 0);
     }
 
-    private double againstOthers(List<Double> from, List<Double> to, int grid) {
-        double[] a = loading(array(from), REFERENCE, fittings(grid));
-        double[] b = loading(array(to), REFERENCE, fittings(grid));
+    /** How unlikely it is that the filters which did not step changed as a way of sharing the flow makes them seem to. */
+    private double againstOthers(List<Double> after, double fittingsRatio) {
+        double[] then = loading(array(earlier), REFERENCE, fittingsRatio);
+        double[] last = loading(array(before), REFERENCE, fittingsRatio);
+        double[] now = loading(array(after), REFERENCE, fittingsRatio);
         double sum = 0;
-        for (int i = 0; i < a.length; i++) {
-            sum += growth(b[i] - a[i], LOADING_PER_BLOCK);
+        for (int i = 0; i < now.length; i++) {
+            if (i != stepped - 1) {
+                double usual = last[i] - then[i];
+                double change = now[i] - last[i] - BLOCKS_OVER_A_STEP * usual;
+                double u = Math.hypot(UNSTEPPED, usual / 2);
+                sum += Math.min(MOST_AGAINST, 0.5 * change * change / (u * u));
+            }
         }
         return sum;
-    }
-
-    /** Log likelihood of a growth: elements do not unload, and seldom load by much. */
-    private static double growth(double ratio, double usual) {
-        double against =
-                ratio < 0 ? 0.5 * ratio * ratio / (UNLOADING * UNLOADING) : Math.log1p(ratio * ratio / (usual * usual));
-        return -Math.min(MOST_AGAINST, against);
     }
 
     private static double[] array(List<Double> values) {
@@ -207,7 +230,7 @@ public record FilterBankHistory(
         return ratio.length > 1 && alike && !clean;
     }
 
-    /** Log belief in each F: prior, steps, and that the least loaded filter has neither unloaded nor loaded much. */
+    /** Log belief in each F: prior, steps, and that no filter has unloaded. */
     private double[] belief() {
         double[] log = new double[GRID];
         double[] now = before.isEmpty() ? null : array(before);
@@ -220,7 +243,8 @@ public record FilterBankHistory(
                 for (double ratio : loading(now, REFERENCE, fittings(g))) {
                     least = Math.min(least, ratio);
                 }
-                log[g] += growth(least - 1, LEAST_LOADED);
+                double unloaded = Math.max(0, 1 - least) / UNLOADING;
+                log[g] -= Math.min(MOST_AGAINST, 0.5 * unloaded * unloaded);
             }
             most = Math.max(most, log[g]);
         }
@@ -279,25 +303,20 @@ public record FilterBankHistory(
     }
 
     /**
-     * Loading at which a filter takes its terminal differential pressure at rated flow and 40 °C, as the flow is shared now.
+     * Loading, as it shows, at which a filter takes its terminal differential pressure at rated flow and 40 °C.
      *
      * @param index of the filter, from 0
+     * @param flowUncertaintyRatio of the flow meter: rated flow is where it says so
      */
-    public Optional<Estimate> dueRatio(int index, double terminalPa, Estimate fittings) {
+    public Optional<Estimate> dueRatio(int index, double terminalPa, double flowUncertaintyRatio) {
         if (!learnt()) {
             return Optional.empty();
         }
-        double[] apparent = new double[filters.size()];
-        for (int i = 0; i < apparent.length; i++) {
-            apparent[i] = before.isEmpty() ? Math.max(0.1, filters.get(i).usual()) : before.get(i);
-        }
-        double ratio =
-                loading(apparent, REFERENCE, Math.exp(fittings.value()))[index] / Math.max(0.01, apparent[index]);
         FilterHistory filter = filters.get(index);
         double clean = filter.cleanPa(REFERENCE);
-        double due = terminalPa / clean * ratio;
+        double due = terminalPa / clean;
         double known = filter.cleanUncertaintyPa(REFERENCE, 1) / clean;
-        return Optional.of(new Estimate(due, due * known));
+        return Optional.of(new Estimate(due, due * Math.hypot(known, FLOW_EXPONENT * flowUncertaintyRatio)));
     }
 
     FilterBankHistory maintained(int number, Optional<Double> changedS, Optional<Double> confirmedS) {
@@ -308,6 +327,6 @@ public record FilterBankHistory(
         }
         List<FilterHistory> next = new ArrayList<>(filters);
         next.set(number - 1, is);
-        return with(next, stepEvidence, zeros(), 0, List.of());
+        return new FilterBankHistory(next, stepEvidence, zeros(), 0, List.of(), List.of(), 0);
     }
 }

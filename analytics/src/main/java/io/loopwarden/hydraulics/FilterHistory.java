@@ -18,6 +18,7 @@ import java.util.Optional;
  * while it is learnt is a fourth parameter.
  *
  * @param clean empty before the first reading
+ * @param shown differential pressure over that of the clean element at an even share of the flow, by day: the loading as it shows
  * @param latest loading at the last few readings, oldest first
  * @param usual slow mean of the loading
  * @param event the last step that was not yet dealt with
@@ -26,7 +27,7 @@ import java.util.Optional;
  */
 public record FilterHistory(
         Optional<LearntLine> clean,
-        DailyTrack loading,
+        DailyTrack shown,
         List<Double> latest,
         double usual,
         int usualOf,
@@ -36,7 +37,7 @@ public record FilterHistory(
 
     static final FilterHistory NEW = begin(Double.NEGATIVE_INFINITY);
 
-    private static final Span LEARNING = new Span(2 * 86_400, 96);
+    private static final Span LEARNING = new Span(4 * 86_400, 144);
     private static final double SECONDS_PER_DAY = 86_400;
     private static final int LATEST = 3;
     private static final int USUAL = 36;
@@ -48,6 +49,7 @@ public record FilterHistory(
     private static final double GROWTH_PER_DAY = 0.03;
 
     private static final double LEVEL_RATIO = 0.5;
+    private static final double NOISE_RATIO = 0.003;
 
     /** @param viscousShare prior of the share of clean resistance that is viscous at the reference */
     record Priors(Estimate viscousShare, double offsetPa, double noisePa) {}
@@ -76,9 +78,9 @@ public record FilterHistory(
         double shape = share * flow.viscousRatio() + (1 - share) * flow.inertialRatio();
         double[] sensitivities = {1, flow.viscousRatio(), flow.inertialRatio(), days * shape};
         // readings of one hour share what is not noise, so each counts less than its noise would say
-        double noise = Math.hypot(priors.noisePa, 0.005 * Math.abs(dpPa));
+        double noise = Math.hypot(priors.noisePa, NOISE_RATIO * Math.abs(dpPa));
         LearntLine after = line.with(epochS, sensitivities, dpPa, noise * noise, LEARNING);
-        return new FilterHistory(Optional.of(after), loading, latest, usual, usualOf, event, trendFromS, madeNewS);
+        return new FilterHistory(Optional.of(after), shown, latest, usual, usualOf, event, trendFromS, madeNewS);
     }
 
     private static LearntLine prior(double dpPa, BranchFlow flow, Priors p) {
@@ -128,12 +130,12 @@ public record FilterHistory(
     }
 
     /** Takes the loading of one reading; {@code common} where all filters stepped alike, which is the flow meter's doing. */
-    FilterHistory loaded(double epochS, double ratio, boolean common) {
+    FilterHistory loaded(double epochS, double shows, double ratio, boolean common) {
         List<Double> last = new ArrayList<>(latest);
         last.add(ratio);
         last = last.subList(Math.max(0, last.size() - LATEST), last.size());
         double mean = last.stream().mapToDouble(Double::doubleValue).average().orElseThrow();
-        DailyTrack track = loading.with(epochS, ratio);
+        DailyTrack track = shown.with(epochS, shows);
         if (stepped(last) && !common) {
             FilterEvent step = new FilterEvent(kind(usual, mean), epochS, usual, mean, false);
             return new FilterHistory(clean, track, last, mean, LATEST, Optional.of(step), epochS, madeNewS);
@@ -175,6 +177,6 @@ public record FilterHistory(
                 event.map(e -> confirmedS.isPresent() && e.atEpochS() <= confirmedS.get() ? e.confirm() : e);
         return settled.equals(event)
                 ? this
-                : new FilterHistory(clean, loading, latest, usual, usualOf, settled, trendFromS, madeNewS);
+                : new FilterHistory(clean, shown, latest, usual, usualOf, settled, trendFromS, madeNewS);
     }
 }

@@ -85,7 +85,7 @@ public record LoopHistory(
         FilterHistory taught =
                 strainer.learn(reading.epochS(), dpPa, reading.fws().get(), priors);
         return strainerLoading(taught, reading)
-                .map(ratio -> taught.loaded(reading.epochS(), ratio.value(), false))
+                .map(ratio -> taught.loaded(reading.epochS(), ratio.value(), ratio.value(), false))
                 .orElse(taught);
     }
 

@@ -73,7 +73,7 @@ final class LoopState {
                         Reason.INPUT_MISSING, "Differential pressures of all filters and a TCS flow are needed.")
                 : Computed.unavailable(
                         Reason.BASELINE_MISSING,
-                        "The clean filters are being learnt, over two days from commissioning or a change on.");
+                        "The clean filters are being learnt, over four days from commissioning or a change on.");
     }
 
     /** Least days of all filters, and which. */

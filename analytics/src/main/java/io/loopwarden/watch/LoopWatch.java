@@ -113,7 +113,11 @@ final class LoopWatch {
     private List<Computed<Estimate>> filterDays(double epochS) {
         List<Computed<Estimate>> days = new ArrayList<>();
         for (int i = 0; i < nameplate.filters(); i++) {
-            Optional<Estimate> due = history.filters().dueRatio(i, nameplate.filterTerminalDpPa(), fittings);
+            Optional<Estimate> due = history.filters()
+                    .dueRatio(
+                            i,
+                            nameplate.filterTerminalDpPa(),
+                            nameplate.sensors().flowStandardUncertaintyRatio());
             FilterHistory filter = history.filters().filters().get(i);
             days.add(due.map(d -> date(filter, d, epochS)).orElseGet(LoopWatch::learning));
         }
@@ -127,7 +131,7 @@ final class LoopWatch {
 
     private static Computed<Estimate> date(FilterHistory filter, Estimate due, double epochS) {
         return LimitDate.of(
-                        filter.loading().whole(filter.trendFromS(), epochS),
+                        filter.shown().whole(filter.trendFromS(), epochS),
                         due.value(),
                         due.standardUncertainty(),
                         epochS)

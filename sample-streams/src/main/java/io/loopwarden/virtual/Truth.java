@@ -13,6 +13,7 @@ import java.util.Map;
  * @param exchangerUaWPerK the same for each exchanger
  * @param foulingM2KPerW deposits of each exchanger
  * @param filterLoading resistance of each filter element relative to clean
+ * @param filterDpAtRatedPa differential pressure of each element at rated flow and 40 °C
  * @param pumpWear share of head lost
  * @param approachAtRatedK approach at rated duty and rated TCS flow, valve fully open, at today's facility water
  * @param sensorError what each sensor shows beyond the truth, noise and lag apart, by point
@@ -33,6 +34,7 @@ public record Truth(
         List<Double> exchangerUaWPerK,
         List<Double> foulingM2KPerW,
         List<Double> filterLoading,
+        List<Double> filterDpAtRatedPa,
         List<Double> pumpWear,
         double strainerLoading,
         double leakM3PerS,

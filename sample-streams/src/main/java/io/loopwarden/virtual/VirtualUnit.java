@@ -204,6 +204,7 @@ public final class VirtualUnit {
                 ua,
                 boxed(condition.foulingM2KPerW),
                 boxed(condition.filterLoading),
+                boxed(plant.filterDpAtRatedPa()),
                 boxed(condition.pumpWear),
                 condition.strainerLoading,
                 condition.leakM3PerS,
@@ -220,6 +221,11 @@ public final class VirtualUnit {
     public void addFault(Fault fault) {
         fault.point().ifPresent(channels::require);
         faults.add(fault);
+    }
+
+    /** All of them, active or not. */
+    public List<Fault> faults() {
+        return faults.all();
     }
 
     /** Moves one sensor away from the truth by that much from now on. */

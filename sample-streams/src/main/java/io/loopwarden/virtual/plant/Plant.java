@@ -23,6 +23,9 @@ public final class Plant {
     private final Pump pump;
     private final ControlValve valve;
     private final FilterBank filters;
+    /** A second bank of filters of the same build, for the same reason as the exchangers' second one. */
+    private final FilterBank ratedFilters;
+
     private final ExchangerBank exchangers;
     /** A second bank of the same build, to ask what would be without touching what is. */
     private final ExchangerBank rated;
@@ -66,11 +69,8 @@ public final class Plant {
         tcsExchangers = parameters.exchangerTcsDpPa() / tcsSquare;
         tcsFixed = tcsExchangers + parameters.internalPipeDpPa() / tcsSquare;
         rackOpen = plate.availableHeadPa() / tcsSquare;
-        filters = new FilterBank(
-                plate.filters(),
-                plate.ratedTcsFlowM3PerS(),
-                parameters.filterElementDpPa(),
-                parameters.filterFittingsDpPa());
+        filters = filters(parameters);
+        ratedFilters = filters(parameters);
         filterBankDpPa = parameters.filterElementDpPa() + parameters.filterFittingsDpPa();
         exchangers = new ExchangerBank(parameters, tcs, fws, startC);
         rated = new ExchangerBank(parameters, tcs, fws, startC);
@@ -83,6 +83,26 @@ public final class Plant {
         double density = tcs.densityKgPerM3(startC);
         coolantKg = density * (plate.loopVolumeM3() + 0.6 * plate.reservoirVolumeM3());
         surroundings = new Surroundings(0, 1, startC, parameters.designFwsDpPa());
+    }
+
+    private static FilterBank filters(PlantParameters parameters) {
+        return new FilterBank(
+                parameters.nameplate().filters(),
+                parameters.nameplate().ratedTcsFlowM3PerS(),
+                parameters.filterElementDpPa(),
+                parameters.filterFittingsDpPa());
+    }
+
+    /** Differential pressure of each filter's element at rated flow and 40 °C. Nothing is changed by asking. */
+    public double[] filterDpAtRatedPa() {
+        double viscosity = tcs.viscosityPaS(40);
+        double density = tcs.densityKgPerM3(40);
+        ratedFilters.solve(parameters.nameplate().ratedTcsFlowM3PerS(), condition.filterLoading, viscosity, density);
+        double[] dpPa = new double[condition.filterLoading.length];
+        for (int i = 0; i < dpPa.length; i++) {
+            dpPa[i] = ratedFilters.elementDpPa(i, condition.filterLoading, viscosity, density);
+        }
+        return dpPa;
     }
 
     public PlantParameters parameters() {

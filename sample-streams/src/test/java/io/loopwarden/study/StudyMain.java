@@ -1,0 +1,61 @@
+package io.loopwarden.study;
+
+import java.io.IOException;
+import java.nio.file.Path;
+
+/** What all studies are started with: {@code --seed N}, {@code --quick}, {@code --scenario DIR}, {@code --out FILE}. */
+final class StudyMain {
+
+    private StudyMain() {}
+
+    interface Study {
+        Report run(Path scenario, long seed, boolean quick);
+    }
+
+    static void main(String[] args, String name, long defaultSeed, Study study) throws IOException {
+        try {
+            start(args, name, defaultSeed, study);
+        } catch (IllegalArgumentException e) {
+            System.err.println(e.getMessage());
+            System.exit(2);
+        }
+    }
+
+    private static void start(String[] args, String name, long defaultSeed, Study study) throws IOException {
+        long seed = defaultSeed;
+        boolean quick = false;
+        Path scenario = Path.of("sample-streams/scenario");
+        Path out = Path.of("target/study/" + name + ".json");
+        for (int i = 0; i < args.length; i++) {
+            switch (args[i]) {
+                case "--seed" -> seed = number(args, ++i);
+                case "--quick" -> quick = true;
+                case "--scenario" -> scenario = Path.of(value(args, ++i));
+                case "--out" -> out = Path.of(value(args, ++i));
+                default ->
+                    throw new IllegalArgumentException(
+                            "unknown option " + args[i] + "; known: --seed N, --quick, --scenario DIR, --out FILE");
+            }
+        }
+        Report report = study.run(scenario, seed, quick);
+        report.print(System.out);
+        report.write(out);
+        System.out.println("written to " + out);
+    }
+
+    private static String value(String[] args, int i) {
+        if (i >= args.length) {
+            throw new IllegalArgumentException(args[i - 1] + " needs a value");
+        }
+        return args[i];
+    }
+
+    private static long number(String[] args, int i) {
+        String text = value(args, i);
+        try {
+            return Long.parseLong(text);
+        } catch (NumberFormatException e) {
+            throw new IllegalArgumentException(args[i - 1] + " is '" + text + "', must be a whole number", e);
+        }
+    }
+}

@@ -6,6 +6,7 @@ import io.loopwarden.maintenance.MaintenanceKind;
 import io.loopwarden.security.Who;
 import io.loopwarden.service.LoopwardenService;
 import io.loopwarden.view.MaintenanceView;
+import io.loopwarden.view.WorkResult;
 import jakarta.ws.rs.Consumes;
 import jakarta.ws.rs.GET;
 import jakarta.ws.rs.POST;
@@ -84,10 +85,7 @@ public class MaintenanceResource {
             throws SQLException {
         UnitId unitId = FleetResource.find(service, unit).unit().id();
         List<MaintenanceEntry> entries = service.store().maintenance().of(unitId);
-        MaintenanceEntry voided = entries.stream()
-                .filter(entry -> entry.id().toString().equals(id))
-                .findFirst()
-                .orElseThrow(() -> Problem.notFound("no maintenance entry " + id + " of unit " + unit));
+        MaintenanceEntry voided = entry(entries, unit, id);
         if (voided.kind() == MaintenanceKind.WITHDRAWAL) {
             throw Problem.badRequest("a withdrawal cannot be withdrawn; write the work down again instead");
         }
@@ -111,6 +109,22 @@ public class MaintenanceResource {
         return Response.status(Response.Status.CREATED)
                 .entity(MaintenanceView.of(entry, false))
                 .build();
+    }
+
+    @GET
+    @Path("units/{unit}/maintenance/{id}/result")
+    @Operation(summary = "Figures over up to 7 days before and after the work, where such work should move one")
+    public List<WorkResult> result(@PathParam("unit") String unit, @PathParam("id") String id) throws SQLException {
+        UnitId unitId = FleetResource.find(service, unit).unit().id();
+        MaintenanceEntry entry = entry(service.store().maintenance().of(unitId), unit, id);
+        return WorkResult.of(entry, service.store().figures().reader(), now());
+    }
+
+    private static MaintenanceEntry entry(List<MaintenanceEntry> entries, String unit, String id) {
+        return entries.stream()
+                .filter(entry -> entry.id().toString().equals(id))
+                .findFirst()
+                .orElseThrow(() -> Problem.notFound("no maintenance entry " + id + " of unit " + unit));
     }
 
     private static String note(Withdrawal withdrawal) {

@@ -39,6 +39,10 @@ public final class AccessTable {
             // Maintenance
             get("/api/v1/maintenance", VIEWER),
             get("/api/v1/units/{unit}/maintenance", VIEWER),
+            get("/api/v1/units/{unit}/maintenance/{id}/result", VIEWER),
+            get("/api/v1/plan", VIEWER),
+            get("/api/v1/plan.ics", VIEWER),
+            get("/api/v1/plan.csv", VIEWER),
             post("/api/v1/units/{unit}/maintenance", OPERATOR),
             post("/api/v1/units/{unit}/maintenance/{id}/withdrawal", OPERATOR),
             // Signing in

@@ -5,6 +5,7 @@ import { byId, h, setText } from './dom.js';
 import { age, dateAndTime, plural } from './format.js';
 import { get, siteZone } from './service.js';
 import { Shell } from './shell.js';
+import { rows } from './table.js';
 import { dataMark } from './symbols.js';
 
 const EVERY_MS = 5_000;
@@ -69,16 +70,6 @@ const storeFacts = (store) => [
 
 const when = (instant) => (instant ? dateAndTime(instant, shell.zone) : '');
 const count = (n) => String(n ?? 0).replace(/\B(?=(\d{3})+$)/g, '\u202f');
-
-function rows(id, all) {
-  const table = byId(id);
-  const titles = [...table.tHead.rows[0].cells].map((cell) => cell.textContent);
-  const classes = [...table.tHead.rows[0].cells].map((cell) => cell.className);
-  table.tBodies[0].replaceChildren(...all.map((cells) => h('tr', {}, ...cells.map((cell, n) => (n === 0
-    ? h('th', { scope: 'row', 'data-title': titles[n] }, cell) : h('td', { class: classes[n] || null, 'data-title': titles[n] }, cell))))));
-  table.hidden = all.length === 0;
-  byId(`no-${id}`).hidden = all.length > 0;
-}
 
 refresh();
 setInterval(() => document.hidden || refresh(), EVERY_MS);

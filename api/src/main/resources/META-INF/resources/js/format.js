@@ -73,3 +73,17 @@ export function dateAndTime(instant, zone) {
 }
 
 export const plural = (count, one, many) => `${count} ${count === 1 ? one : many ?? `${one}s`}`;
+
+/** The instant that a clock on the site's wall means, from "2026-11-25T14:32"; NaN where that is no time. */
+export function instantOf(local, zone) {
+  const wall = Date.parse(`${local}Z`);
+  if (!Number.isFinite(wall)) return NaN;
+  const guess = wall - offsetMinutes(new Date(wall), zone ?? 'Z') * 60_000;
+  return wall - offsetMinutes(new Date(guess), zone ?? 'Z') * 60_000;
+}
+
+/** "2026-11-25T14:32" on the site's wall. */
+export function localInput(instant, zone) {
+  const { date, time } = siteTime(instant, zone);
+  return `${date}T${time.slice(0, 5)}`;
+}

@@ -7,6 +7,7 @@ import { me, send } from './service.js';
 const PAGES = [
   ['/', 'Fleet'],
   ['/trends.html', 'Trends'],
+  ['/maintenance.html', 'Maintenance'],
   ['/data-quality.html', 'Data quality'],
   ['/people.html', 'People', 'administrator'],
   ['/help.html', 'Help'],

@@ -132,6 +132,8 @@ abstract class MainTasks {
         "unit.html?id={unit}, dark, 1440",
         "'trends.html?units={unit}&show=approach,tcs.flow&span=1h', light, 390",
         "'trends.html?units={unit}&show=approach,tcs.flow&span=1h', dark, 1440",
+        "maintenance.html, light, 390",
+        "maintenance.html, dark, 1440",
         "data-quality.html, light, 390",
         "data-quality.html, dark, 1440",
         "help.html, light, 1440",

@@ -63,6 +63,33 @@ class PagesIT extends MainTasks {
     }
 
     @Test
+    void aFilterFallsDueAndItsChangeIsWrittenAndWithdrawn() {
+        browser.open(service.address().resolve("maintenance.html?unit=E-11"));
+        browser.awaitText("#plan tbody tr:nth-child(2)", "Change filter 3");
+        assertThat(browser.text("#plan tbody tr:nth-child(2)"))
+                .contains("in 26 days")
+                .contains("E-11");
+        browser.tabTo("#kind");
+        browser.type("F");
+        browser.await(
+                "its parts",
+                () -> browser.run("return document.getElementById('part').value")
+                        .equals("tcs.filter.1"));
+        browser.tabTo("#note");
+        browser.type("new element");
+        browser.tabTo("#write [type=submit]");
+        browser.type(Keys.ENTER);
+        browser.awaitText("#said", "Written: filter changed of E-11");
+        browser.awaitText("#log tbody tr", "Filter changed, filter 1");
+        browser.tabTo("#log tbody tr button");
+        browser.type(Keys.ENTER);
+        browser.type("wrong unit", Keys.ENTER);
+        browser.await("the entry is gone", () -> browser.texts("#log tbody tr").isEmpty());
+        browser.shown("#log-withdrawn").click();
+        browser.await("both stay", () -> browser.count("#log tbody tr") == 2);
+    }
+
+    @Test
     void doubtIsSaidInWordsWhereTheValueIs() {
         browser.open(service.address().resolve("unit.html?id=E-07"));
         browser.awaitText(".tag[data-point='fws.strainer.dp']", "bad");

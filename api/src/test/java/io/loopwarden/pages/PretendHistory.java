@@ -73,6 +73,49 @@ final class PretendHistory {
                 .put("note", sent.getString("note", "")));
     }
 
+    /** One job a month for the worst unit, one filter. */
+    JsonArray plan(Instant now) {
+        return new JsonArray()
+                .add(job("E-07", "East", "heat-transfer", "clean the exchangers", "days-to-limit", now, 19))
+                .add(job("E-11", "East", "filtration", "change filter 3", "filter-days-to-limit", now, 26));
+    }
+
+    private static JsonObject job(
+            String unit, String hall, String function, String work, String figure, Instant now, int days) {
+        return new JsonObject()
+                .put("unit", unit)
+                .put("hall", hall)
+                .put("supplier", "Quillmere")
+                .put("function", function)
+                .put("work", work)
+                .put("figure", figure)
+                .put("due", now.plus(Duration.ofDays(days)).toString())
+                .put("early", now.plus(Duration.ofDays(days - 5)).toString())
+                .put("late", now.plus(Duration.ofDays(days + 8)).toString())
+                .put("why", "At its present growth the promise is kept for " + days + " days.");
+    }
+
+    /** A cleaning that brought a quarter of the reserve back. */
+    JsonArray result(Instant from) {
+        return new JsonArray()
+                .add(new JsonObject()
+                        .put("figure", "heat-transfer-reserve")
+                        .put("before", side(from.minus(Duration.ofDays(7)), 0.86))
+                        .put("after", side(from.plus(Duration.ofHours(3)), 1.11))
+                        .put("change", 0.25)
+                        .put("changeStandardUncertainty", 0.02)
+                        .put("told", true));
+    }
+
+    private static JsonObject side(Instant from, double mean) {
+        return new JsonObject()
+                .put("from", from.toString())
+                .put("to", from.plus(Duration.ofDays(7)).toString())
+                .put("minutes", 9000)
+                .put("mean", mean)
+                .put("standardUncertainty", 0.014);
+    }
+
     JsonArray forecasts(String unit, Instant now) {
         return unit.equals("E-07")
                 ? new JsonArray()

@@ -14,6 +14,7 @@ import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.net.URI;
 import java.nio.charset.StandardCharsets;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
@@ -161,6 +162,10 @@ final class PretendService implements ServiceUnderTest {
         boolean ofUnit = path.startsWith("/api/v1/units/") && parts.length > 5;
         if (path.equals("/api/v1/maintenance")) {
             json(request, history.maintenance());
+        } else if (path.equals("/api/v1/plan")) {
+            json(request, history.plan(now));
+        } else if (ofUnit && path.endsWith("/result")) {
+            json(request, history.result(now.minus(Duration.ofDays(62))));
         } else if (path.endsWith("/series")) {
             json(request, series(request, now));
         } else if (ofUnit && parts[5].equals("forecasts")) {

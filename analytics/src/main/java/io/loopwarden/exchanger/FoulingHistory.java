@@ -58,9 +58,14 @@ public record FoulingHistory(
                         Instant.EPOCH));
     }
 
+    /** The same, kept in another way from now on. */
+    public FoulingHistory with(FoulingSettings others) {
+        return new FoulingHistory(others, model, learntAt, learning, days, today, cleanings, takenUntil);
+    }
+
     /** The history after a window; the same where the window overlaps the last one or says nothing. */
     public FoulingHistory after(SteadyState window) {
-        if (window.from().isBefore(takenUntil)) {
+        if (window.from().isBefore(takenUntil) || window.from().isBefore(settings.learnFrom())) {
             return this;
         }
         FoulingHistory taken =

@@ -1,6 +1,8 @@
 package io.loopwarden.exchanger;
 
 import java.time.Duration;
+import java.time.Instant;
+import java.util.Objects;
 
 /**
  * How the fouling history is kept.
@@ -10,12 +12,18 @@ import java.time.Duration;
  * @param windowsApart least time between the starts of two windows that are learnt from
  * @param leastWindowsPerDay days with fewer say too little to be kept
  * @param mostDays days kept, the oldest go first
+ * @param learnFrom windows before it are left alone; to try another baseline on history
  */
 public record FoulingSettings(
-        Duration learningSpan, int leastLearningWindows, Duration windowsApart, int leastWindowsPerDay, int mostDays) {
+        Duration learningSpan,
+        int leastLearningWindows,
+        Duration windowsApart,
+        int leastWindowsPerDay,
+        int mostDays,
+        Instant learnFrom) {
 
     public static final FoulingSettings DEFAULT =
-            new FoulingSettings(Duration.ofDays(5), 36, Duration.ofMinutes(50), 3, 400);
+            new FoulingSettings(Duration.ofDays(5), 36, Duration.ofMinutes(50), 3, 400, Instant.EPOCH);
 
     /** Windows that learning may hold; it ends there at the latest. */
     static final int MOST_LEARNING_WINDOWS = 500;
@@ -27,6 +35,7 @@ public record FoulingSettings(
         requireWithin("windows apart (min)", windowsApart.toMinutes(), 1, 24 * 60);
         requireWithin("least windows per day", leastWindowsPerDay, 1, 96);
         requireWithin("most days", mostDays, 30, 2000);
+        Objects.requireNonNull(learnFrom, "learn from");
     }
 
     private static void requireWithin(String name, long value, long least, long most) {

@@ -11,7 +11,8 @@ import java.util.Random;
  */
 final class DriftingGrowth implements Growth {
 
-    private static final int PARAMETERS = 4;
+    /** Level, slope and scatter; the drift is one more where it is not zero. */
+    private static final int PARAMETERS = 3;
 
     /** Drift of the slope over the span of x, variance over that of the scatter; 0 is a straight line. */
     private static final int DRIFTS = 40;
@@ -45,7 +46,7 @@ final class DriftingGrowth implements Growth {
         }
         drift = bestDrift;
         end = best.end;
-        criterion = Growth.criterion(best.minusTwiceLogLikelihood, x.length, PARAMETERS);
+        criterion = Growth.criterion(best.minusTwiceLogLikelihood, x.length, PARAMETERS + (drift > 0 ? 1 : 0));
     }
 
     static Computed<Growth> of(double[] x, double[] y, Crossing.Question question) {
@@ -81,7 +82,7 @@ final class DriftingGrowth implements Growth {
         List<End> shared = question.sharedErrors().stream()
                 .map(error -> filter(x, error, drift).end)
                 .toList();
-        double widening = BlockBootstrap.student(Math.max(2, x.length - PARAMETERS));
+        double widening = BlockBootstrap.student(Math.max(2, x.length - PARAMETERS - 1));
         double levelSd = widening * Math.sqrt(end.scatter * end.levelVariance);
         double slopePerLevel = end.covariance / end.levelVariance;
         double slopeSd =

@@ -19,6 +19,7 @@ final class FoulingWatch {
     private static final double K80 = 1.2815515655446004;
 
     private final Design design;
+    private final FoulingSettings settings;
     private Computed<FoulingHistory> history;
     private Computed<FoulingRecord> record;
     private long forecastOfDay = Long.MIN_VALUE;
@@ -26,6 +27,7 @@ final class FoulingWatch {
 
     FoulingWatch(Design design, FoulingSettings settings) {
         this.design = design;
+        this.settings = settings;
         set(FoulingHistory.begin(design.nameplate(), design.exchanger(), settings));
     }
 
@@ -39,7 +41,7 @@ final class FoulingWatch {
 
     void restore(FoulingHistory remembered) {
         forecastOfDay = Long.MIN_VALUE;
-        set(Computed.of(remembered));
+        set(Computed.of(remembered.with(settings)));
     }
 
     /** Takes a window; true if it changed what is remembered. */

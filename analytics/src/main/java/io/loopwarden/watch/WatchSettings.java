@@ -58,6 +58,22 @@ public record WatchSettings(
         Objects.requireNonNull(fouling, "fouling");
     }
 
+    /** The same with another way to keep the fouling history. */
+    public WatchSettings withFouling(FoulingSettings other) {
+        return new WatchSettings(
+                latest,
+                staleAfter,
+                clockAheadLimit,
+                shortestSteady,
+                leastGoodShare,
+                temperatureLimitK,
+                flowLimitRatio,
+                positionLimit,
+                holdLast,
+                indicators,
+                other);
+    }
+
     private static void requireWithin(String name, Duration value, Duration least, Duration most) {
         Objects.requireNonNull(value, name);
         if (value.compareTo(least) < 0 || value.compareTo(most) > 0) {

@@ -17,6 +17,7 @@ import java.time.Duration;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import javax.sql.DataSource;
 import org.postgresql.ds.PGSimpleDataSource;
 import org.slf4j.Logger;
@@ -92,6 +93,17 @@ public final class EmbeddedStore implements AutoCloseable {
         }
         LOG.info("embedded PostgreSQL on 127.0.0.1:{}, files in {}", port, data);
         return store;
+    }
+
+    /** The database of a server that runs on the files in that folder, for a process beside its owner; empty where none runs. */
+    static Optional<DataSource> running(Path folder) throws IOException {
+        Path file = folder.resolve("postgres-password");
+        if (!Files.exists(file)) {
+            throw new IOException("there is no store in " + folder);
+        }
+        String password = Files.readString(file).strip();
+        int port = portOfServerLeftRunning(folder.toRealPath().resolve("postgres"), password);
+        return port > 0 ? Optional.of(dataSource(port, password)) : Optional.empty();
     }
 
     /** Sized for one machine that also runs the service. */

@@ -5,6 +5,7 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.OffsetDateTime;
+import java.util.Optional;
 import java.util.function.IntConsumer;
 import org.postgresql.PGStatement;
 
@@ -42,6 +43,22 @@ final class FrameQueries {
             select.setObject(3, Times.sql(beforeNs));
             select.setInt(4, most);
             read(select, sink);
+        }
+    }
+
+    /** From the first to the last sample of the unit, both included. */
+    record Span(long fromNs, long toNs) {}
+
+    static Optional<Span> span(Connection connection, int unitId) throws SQLException {
+        try (PreparedStatement select = connection.prepareStatement(SPAN)) {
+            select.setInt(1, unitId);
+            try (ResultSet row = select.executeQuery()) {
+                row.next();
+                OffsetDateTime first = row.getObject(1, OffsetDateTime.class);
+                return first == null
+                        ? Optional.empty()
+                        : Optional.of(new Span(Times.ns(first), Times.ns(row.getObject(2, OffsetDateTime.class))));
+            }
         }
     }
 
@@ -113,6 +130,8 @@ final class FrameQueries {
             }
         }
     }
+
+    private static final String SPAN = "SELECT min(start_at), max(last_at) FROM frame WHERE unit_id = ?";
 
     private static final String OVERLAPPING = """
             SELECT start_at, layout_id, payload

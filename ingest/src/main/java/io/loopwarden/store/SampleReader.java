@@ -52,6 +52,20 @@ public final class SampleReader {
         stream(unit, from, to, new HourStream.AllPoints(each));
     }
 
+    /** Times of the unit's first and last stored sample, to the microsecond below and above; empty where there is none. */
+    public Optional<Span> span(UnitId unit) throws SQLException {
+        try (Snapshot snapshot = new Snapshot(database)) {
+            Optional<Integer> unitId = dictionary.knownUnitId(snapshot.connection(), unit);
+            return unitId.isEmpty()
+                    ? Optional.empty()
+                    : FrameQueries.span(snapshot.connection(), unitId.get())
+                            .map(s -> new Span(Times.instant(s.fromNs()), Times.instant(s.toNs() + 1000)));
+        }
+    }
+
+    /** A stretch of time. */
+    public record Span(Instant from, Instant to) {}
+
     private void stream(UnitId unit, Instant from, Instant to, HourStream.Target target) throws SQLException {
         try (Snapshot snapshot = new Snapshot(database)) {
             Optional<Integer> unitId = dictionary.knownUnitId(snapshot.connection(), unit);

@@ -4,6 +4,7 @@ import io.loopwarden.exchanger.FoulingEstimate;
 import io.loopwarden.exchanger.SteadyState;
 import io.loopwarden.fleet.PointName;
 import io.loopwarden.hydraulics.LoopReading;
+import io.loopwarden.inventory.LeakSuspicion;
 import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Computed.Reason;
 import io.loopwarden.statistics.Estimate;
@@ -31,6 +32,8 @@ public final class Evidence {
     private Computed<SteadyState> steadyState;
     private Computed<FoulingEstimate> fouling;
     private Hydraulics hydraulics;
+    private Computed<LeakSuspicion> leak =
+            Computed.unavailable(Reason.INPUT_MISSING, "This unit's containment is not watched.");
     private Computed<LoopState> loop =
             Computed.unavailable(Reason.BASELINE_MISSING, "No history of this unit's loops is kept.");
 
@@ -80,6 +83,16 @@ public final class Evidence {
     public Evidence withLoop(LoopKnown known, ToDoubleFunction<PointName> scatter) {
         loop = Computed.of(LoopState.of(known, hydraulics(), scatter));
         return this;
+    }
+
+    /** What is thought of leaks. */
+    public Evidence withLeak(Computed<LeakSuspicion> suspicion) {
+        leak = suspicion;
+        return this;
+    }
+
+    Computed<LeakSuspicion> leak() {
+        return leak;
     }
 
     /** The last two minutes as the histories of the loops take them. */

@@ -36,6 +36,7 @@ public final class Indicators {
     private static List<Indicator> all(Indicator... alone) {
         List<Indicator> all = new ArrayList<>(List.of(alone));
         all.addAll(LoopFigures.ALL);
+        all.addAll(LeakFigure.ALL);
         return List.copyOf(all);
     }
 

@@ -15,6 +15,9 @@ public final class Sentences {
     }
 
     private static String of(IndicatorResult result, Estimate e, Design design) {
+        if (result.function() == UnitFunction.CONTAINMENT) {
+            return ContainmentSentences.of(result, e);
+        }
         if (result.function() != UnitFunction.HEAT_TRANSFER && result.function() != UnitFunction.INSTRUMENTS) {
             return HydraulicSentences.of(result, e, design);
         }

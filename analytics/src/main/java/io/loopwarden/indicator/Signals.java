@@ -1,5 +1,6 @@
 package io.loopwarden.indicator;
 
+import io.loopwarden.inventory.LeakSuspicion;
 import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 import java.util.Collection;
@@ -9,6 +10,9 @@ public final class Signals {
 
     /** Coverage factor for 95 % on one side under a normal distribution. */
     private static final double ONE_SIDED_95 = 1.6448536269514722;
+
+    private static final double SUSPICIOUS = 0.1;
+    private static final double PUMPS_TRIP_SOON_S = 3600;
 
     private Signals() {}
 
@@ -97,6 +101,33 @@ public final class Signals {
                                     sentence);
                         },
                         gap -> notJudged(UnitFunction.CONTROL, gap));
+    }
+
+    /**
+     * Containment: out of specification while a leak is called, failure where it trips the pumps within an hour, maintenance required
+     * from a suspicion of one in ten.
+     */
+    public static FunctionSignal containment(Computed<LeakSuspicion> leak) {
+        return leak.flatMap(l -> l.probabilityKnown().map(p -> bySuspicion(l, p.value())))
+                .fold(
+                        signal -> signal,
+                        gap -> new FunctionSignal(
+                                UnitFunction.CONTAINMENT, Ne107.GOOD, false, "Cannot be judged now. " + gap.detail()));
+    }
+
+    private static FunctionSignal bySuspicion(LeakSuspicion leak, double probability) {
+        String says =
+                "A leak is " + (probability < 0.001 ? "less than 0.1 %" : Words.percent(probability, 1)) + " likely";
+        String why =
+                leak.evidence().isEmpty() ? "." : ". " + leak.evidence().get(0).sentence();
+        boolean soon = leak.toLowLevelS().fold(e -> e.value() < PUMPS_TRIP_SOON_S, gap -> false);
+        if (leak.called()) {
+            return judged(UnitFunction.CONTAINMENT, soon ? Ne107.FAILURE : Ne107.OUT_OF_SPECIFICATION, says + why);
+        }
+        return judged(
+                UnitFunction.CONTAINMENT,
+                probability >= SUSPICIOUS ? Ne107.MAINTENANCE_REQUIRED : Ne107.GOOD,
+                says + why);
     }
 
     private static FunctionSignal byPromise(

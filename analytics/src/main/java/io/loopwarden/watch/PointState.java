@@ -5,6 +5,7 @@ import io.loopwarden.fleet.Points;
 import io.loopwarden.fleet.Quality;
 import io.loopwarden.fleet.Sample;
 import io.loopwarden.fleet.SensorClass;
+import io.loopwarden.inventory.LoopPoint;
 import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Computed.Reason;
 import io.loopwarden.statistics.Estimate;
@@ -23,12 +24,16 @@ final class PointState {
     final PointName point;
     private final PointWindow window;
     private final SparseWindow sparse;
+    /** What the point says of the coolant in the loop; null where it says nothing. */
+    final LoopPoint loopPoint;
+
     private Sample newest;
 
     PointState(PointName point, Watched watched, Sample first) {
         this.point = point;
         this.window = watched == Watched.CLOSELY ? new PointWindow() : null;
         this.sparse = watched == Watched.AVERAGED ? new SparseWindow() : null;
+        this.loopPoint = LoopPoint.of(point).orElse(null);
         this.newest = first;
     }
 
@@ -60,7 +65,7 @@ final class PointState {
         return window.accept(sample.measuredAt(), believed ? sample.valueSi() : 0, believed);
     }
 
-    private static boolean isBelieved(Sample sample) {
+    static boolean isBelieved(Sample sample) {
         return sample.hasValue() && sample.quality().level() != Quality.Level.BAD && isPossible(sample);
     }
 

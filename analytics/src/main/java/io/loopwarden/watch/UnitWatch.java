@@ -17,6 +17,8 @@ import io.loopwarden.indicator.PumpRecord;
 import io.loopwarden.indicator.Sentences;
 import io.loopwarden.indicator.Signals;
 import io.loopwarden.indicator.UnitFunction;
+import io.loopwarden.inventory.LeakSuspicion;
+import io.loopwarden.inventory.LoopPoint;
 import io.loopwarden.maintenance.MaintenanceEntry;
 import io.loopwarden.maintenance.MaintenanceLog;
 import io.loopwarden.statistics.Computed;
@@ -64,6 +66,7 @@ public final class UnitWatch {
     private final SteadyWindow steadyWindow;
     private final FoulingWatch fouling;
     private final LoopWatch loop;
+    private final ContainmentWatch containment;
     private final Map<PointName, PointState> states = new HashMap<>();
     private final List<PointState> sorted = new ArrayList<>();
     private final List<PointState> windowed = new ArrayList<>();
@@ -89,6 +92,7 @@ public final class UnitWatch {
         this.steadyWindow = new SteadyWindow(settings, unit.nameplate().sensors());
         this.fouling = new FoulingWatch(design, settings.fouling());
         this.loop = new LoopWatch(unit.nameplate());
+        this.containment = new ContainmentWatch(unit.nameplate(), settings.leaks());
     }
 
     public Unit unit() {
@@ -102,7 +106,11 @@ public final class UnitWatch {
 
     /** What is remembered for longer than samples. */
     public UnitMemory memory() {
-        return new UnitMemory(fouling.history().fold(Optional::of, gap -> Optional.empty()), pumps, loop.history());
+        return new UnitMemory(
+                fouling.history().fold(Optional::of, gap -> Optional.empty()),
+                pumps,
+                loop.history(),
+                containment.memory());
     }
 
     /** Goes on from what was remembered before a restart; for the time before the first evaluation. */
@@ -110,6 +118,7 @@ public final class UnitWatch {
         memory.fouling().ifPresent(fouling::restore);
         pumps = memory.pumps();
         loop.restore(memory.loop());
+        containment.restore(memory.containment());
     }
 
     /** Takes what somebody wrote in the maintenance log; an entry that is known already changes nothing. */
@@ -165,6 +174,9 @@ public final class UnitWatch {
         if (state == null) {
             state = begin(sample);
         }
+        if (state.loopPoint != null) {
+            contain(state.loopPoint, sample);
+        }
         if (state.accept(sample)) {
             taken++;
         } else {
@@ -172,6 +184,18 @@ public final class UnitWatch {
         }
         if (newestAt == null || sample.measuredAt().isAfter(newestAt)) {
             newestAt = sample.measuredAt();
+        }
+    }
+
+    private void contain(LoopPoint point, Sample sample) {
+        long second = sample.measuredAt().getEpochSecond();
+        if (second >= 0 && second <= LAST_S) {
+            boolean believed = PointState.isBelieved(sample);
+            containment.accept(
+                    point,
+                    1000 * second + sample.measuredAt().getNano() / 1_000_000,
+                    believed ? sample.valueSi() : 0,
+                    believed);
         }
     }
 
@@ -224,19 +248,21 @@ public final class UnitWatch {
      */
     public UnitFigures evaluate(Instant at) {
         takeMaintenance(at);
-        Evidence evidence = evidence(at);
+        Computed<LeakSuspicion> leak = containment.suspicion();
+        Evidence evidence = evidence(at).withLeak(leak);
         List<IndicatorResult> results = Indicators.evaluate(evidence);
         return new UnitFigures(
                 unit.id(),
                 at,
                 results,
-                signals(results, at),
+                signals(results, leak, at),
                 Sentences.behindTheApproach(
                         valueOf(results, "approach"),
                         evidence.latest().of(Points.FWS_VALVE_POSITION),
                         valueOf(results, "approach-at-rated-duty"),
                         unit.nameplate()),
-                newestSamples());
+                newestSamples(),
+                leak.fold(Optional::of, gap -> Optional.empty()));
     }
 
     private Evidence evidence(Instant at) {
@@ -251,6 +277,7 @@ public final class UnitWatch {
         if (written) {
             written = false;
             loop.maintained(maintenance, at);
+            containment.accept(maintenance);
         }
     }
 
@@ -290,11 +317,12 @@ public final class UnitWatch {
         return new Means(PointWindow.startOf(to - SparseWindow.WINDOW_BINS), at, byPoint);
     }
 
-    private List<FunctionSignal> signals(List<IndicatorResult> results, Instant at) {
+    private List<FunctionSignal> signals(List<IndicatorResult> results, Computed<LeakSuspicion> leak, Instant at) {
         return List.of(
                 held(Signals.heatTransfer(valueOf(results, "heat-transfer-reserve")), at),
                 held(Signals.filtration(resultOf(results, "filtration-reserve")), at),
                 held(Signals.pumping(resultOf(results, "pumping-reserve")), at),
+                held(Signals.containment(leak), at),
                 held(Signals.control(resultOf(results, "control-reserve")), at),
                 held(Signals.instruments(valueOf(results, "heat-balance-closure"), settings.indicators()), at));
     }

@@ -2,6 +2,7 @@ package io.loopwarden.watch;
 
 import io.loopwarden.exchanger.FoulingSettings;
 import io.loopwarden.indicator.IndicatorSettings;
+import io.loopwarden.inventory.LeakSettings;
 import java.time.Duration;
 import java.util.Objects;
 
@@ -29,7 +30,8 @@ public record WatchSettings(
         double positionLimit,
         Duration holdLast,
         IndicatorSettings indicators,
-        FoulingSettings fouling) {
+        FoulingSettings fouling,
+        LeakSettings leaks) {
 
     public static final WatchSettings DEFAULT = new WatchSettings(
             Duration.ofSeconds(10),
@@ -42,7 +44,8 @@ public record WatchSettings(
             0.04,
             Duration.ofHours(24),
             IndicatorSettings.DEFAULT,
-            FoulingSettings.DEFAULT);
+            FoulingSettings.DEFAULT,
+            LeakSettings.DEFAULT);
 
     public WatchSettings {
         requireWithin("latest", latest, Duration.ofSeconds(1), Duration.ofSeconds(60));
@@ -56,6 +59,7 @@ public record WatchSettings(
         requireWithin("position limit", positionLimit, 0.001, 1);
         Objects.requireNonNull(indicators, "indicators");
         Objects.requireNonNull(fouling, "fouling");
+        Objects.requireNonNull(leaks, "leaks");
     }
 
     /** The same with another way to keep the fouling history. */
@@ -71,7 +75,8 @@ public record WatchSettings(
                 positionLimit,
                 holdLast,
                 indicators,
-                other);
+                other,
+                leaks);
     }
 
     private static void requireWithin(String name, Duration value, Duration least, Duration most) {

@@ -40,7 +40,13 @@ class UnitWatchTest {
             "pump-head-loss",
             "pump-efficiency-change",
             "rack-resistance-change",
-            "valve-authority");
+            "valve-authority",
+            "leak-suspicion",
+            "unexplained-loss",
+            "coolant-lost",
+            "time-to-low-level",
+            "coolant-content",
+            "smallest-visible-loss");
 
     @Test
     void aSteadyQuarterOfAnHourGivesEveryFigure() {
@@ -350,6 +356,7 @@ class UnitWatchTest {
                                 NEEDS_HISTORY.contains(r.key())
                                         ? List.of(
                                                 Reason.BASELINE_MISSING,
+                                                Reason.INPUT_MISSING,
                                                 Reason.NAMEPLATE_INCOMPLETE,
                                                 Reason.NOT_OBSERVABLE)
                                         : List.of(Reason.INPUT_MISSING)));

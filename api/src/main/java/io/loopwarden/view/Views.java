@@ -37,6 +37,7 @@ public final class Views {
             UnitFunction.HEAT_TRANSFER, "heat-transfer-reserve",
             UnitFunction.FILTRATION, "filtration-reserve",
             UnitFunction.PUMPING, "pumping-reserve",
+            UnitFunction.CONTAINMENT, "leak-suspicion",
             UnitFunction.CONTROL, "control-reserve",
             UnitFunction.INSTRUMENTS, "heat-balance-closure");
 

@@ -31,7 +31,7 @@ export const FUNCTIONS = [
   { key: 'heat-transfer', title: 'heat transfer', figures: ['approach-at-rated-duty', 'duty-at-rated-approach', 'ua', 'approach', 'duty'], trends: ['fws.valve.position', 'tcs.supply.temperature'] },
   { key: 'filtration', title: 'filtration', figures: ['filter-dp-at-rated-flow'], trends: ['tcs.filter.1.dp', 'tcs.filter.2.dp', 'tcs.filter.3.dp', 'tcs.filter.4.dp'] },
   { key: 'pumping', title: 'pumping', figures: ['pump-alone-flow', 'pump-efficiency', 'internal-loss-at-rated-flow', 'rack-resistance'], trends: ['pump.1.speed', 'pump.2.speed', 'tcs.dp'] },
-  { key: 'containment', title: 'containment', figures: [], trends: ['reservoir.level'] },
+  { key: 'containment', title: 'containment', figures: ['leak-suspicion', 'unexplained-loss', 'coolant-lost', 'time-to-low-level', 'smallest-visible-loss'], trends: ['reservoir.level'] },
   { key: 'control', title: 'control', figures: ['loop-dp-error', 'approach-error'], trends: ['fws.valve.position', 'tcs.dp'] },
   { key: 'instruments', title: 'instruments', figures: ['tcs-duty', 'fws-duty', 'heat-balance-closure'], trends: ['tcs.flow', 'fws.flow'] },
 ];

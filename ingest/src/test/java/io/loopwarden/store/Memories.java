@@ -14,6 +14,7 @@ import io.loopwarden.hydraulics.LoopReading.BranchFlow;
 import io.loopwarden.hydraulics.LoopReading.PumpReading;
 import io.loopwarden.hydraulics.LoopReading.ValveReading;
 import io.loopwarden.indicator.PumpRecord;
+import io.loopwarden.inventory.LeakMemory;
 import io.loopwarden.statistics.Estimate;
 import io.loopwarden.watch.UnitMemory;
 import io.loopwarden.watch.UnitWatch;
@@ -24,6 +25,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Random;
+import java.util.stream.DoubleStream;
 
 /** Memories for tests, of a unit with glycol on its rack side. */
 final class Memories {
@@ -80,7 +82,7 @@ final class Memories {
             history = history.after(new SteadyState(from, from.plus(Duration.ofMinutes(15)), measured, scatter));
         }
         PumpRecord pumps = new PumpRecord(Map.of(2, new PumpRecord.Seen(new Estimate(1.1 / 3, 0.1), BEGIN)));
-        return new UnitMemory(Optional.of(history), pumps, loop(days, random));
+        return new UnitMemory(Optional.of(history), pumps, loop(days, random), containment());
     }
 
     /** Readings every ten minutes; filters and a pump are learnt within two days. */
@@ -105,5 +107,24 @@ final class Memories {
                     nameplate(0.25));
         }
         return loop.withRunning(BEGIN.getEpochSecond(), List.of(1)).withRunning(BEGIN.getEpochSecond(), List.of(2));
+    }
+
+    private static LeakMemory containment() {
+        List<Double> sixteen =
+                DoubleStream.iterate(1 / 3.0, x -> x / 3).limit(16).boxed().toList();
+        return new LeakMemory(
+                BEGIN.getEpochSecond(),
+                Optional.of(new LeakMemory.FilterState(
+                        List.of(91.2, 0.41, 1 / 3.0, 2.5), sixteen, List.of(1.0, -0.4, 1.9, -0.5), 1.02)),
+                -12.5,
+                Optional.of(0.0125),
+                0.0019,
+                0.0005,
+                0.81,
+                List.of(0.0031, 2.3e-6, 8800.0),
+                List.of(300.0, 4.1, 1290.0, 420000.0),
+                Optional.of(new LeakMemory.Loss(
+                        BEGIN.getEpochSecond() - 4000, false, 6.5, 93.3, 1.25, 0.1, 2.1, 0.3, false, 0)),
+                List.of(new LeakMemory.Applied("6f1f7d1e-0f3b-4a86-9d0a-7cf0b7a3a111", -20)));
     }
 }

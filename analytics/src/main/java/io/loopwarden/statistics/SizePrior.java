@@ -1,0 +1,65 @@
+package io.loopwarden.statistics;
+
+/**
+ * Sizes between a least and a most that are thought alike on a logarithmic scale; what a standardised estimate says for a change of
+ * unknown size, as a Bayes factor.
+ */
+public final class SizePrior {
+
+    private static final int STEPS = 12;
+    /** Below, as a share of its uncertainty, a size shows in nothing. */
+    private static final double INVISIBLE = 0.05;
+
+    private static final double STRONG = 3;
+
+    private final double least;
+    private final double most;
+    private final double width;
+
+    public SizePrior(double least, double most) {
+        if (!(least > 0 && most > least) || Double.isInfinite(most)) {
+            throw new IllegalArgumentException("sizes from " + least + " to " + most + " must be > 0 and rise");
+        }
+        this.least = least;
+        this.most = most;
+        this.width = Math.log(most / least);
+    }
+
+    /**
+     * Likelihood of what was seen, averaged over the sizes, relative to no change: ∫ e^(z·t − t²/2) dt/t over t = size/uncertainty.
+     *
+     * @param z estimate of the size over its uncertainty
+     */
+    public double bayesFactor(double z, double uncertainty) {
+        double from = least / uncertainty;
+        double to = most / uncertainty;
+        if (from >= to || Double.isInfinite(uncertainty)) {
+            return 1;
+        }
+        double invisible = from < INVISIBLE ? Math.log(Math.min(to, INVISIBLE) / from) / width : 0;
+        double low = Math.max(from, INVISIBLE);
+        if (low >= to) {
+            return 1;
+        }
+        if (z > STRONG && z > low + 1) {
+            double peak = Math.min(z, to);
+            // the integral about its peak, of which one side may be cut off
+            double exponent = z * peak - peak * peak / 2;
+            double share = z <= to ? normalBelow(to - z) - normalBelow(low - z) : 0.5;
+            return invisible + Math.exp(Math.min(600, exponent)) * Math.sqrt(2 * Math.PI) / peak * share / width;
+        }
+        double high = Math.min(to, Math.max(low * 1.01, Math.max(z, 0) + 5));
+        double step = Math.log(high / low) / STEPS;
+        double sum = 0;
+        for (int i = 0; i <= STEPS; i++) {
+            double t = low * Math.exp(i * step);
+            sum += (i == 0 || i == STEPS ? 0.5 : 1) * Math.exp(z * t - t * t / 2);
+        }
+        return invisible + sum * step / width;
+    }
+
+    /** Standard normal distribution, by the logistic approximation of Bowling et al. (2009), within 1.5e-4. */
+    private static double normalBelow(double x) {
+        return 1 / (1 + Math.exp(-(0.07056 * x * x * x + 1.5976 * x)));
+    }
+}

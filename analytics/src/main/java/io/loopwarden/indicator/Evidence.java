@@ -1,15 +1,18 @@
 package io.loopwarden.indicator;
 
+import io.loopwarden.control.ControlState;
 import io.loopwarden.exchanger.FoulingEstimate;
 import io.loopwarden.exchanger.SteadyState;
 import io.loopwarden.fleet.PointName;
 import io.loopwarden.hydraulics.LoopReading;
+import io.loopwarden.instruments.BalanceReading;
 import io.loopwarden.inventory.LeakSuspicion;
 import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Computed.Reason;
 import io.loopwarden.statistics.Estimate;
 import java.util.List;
 import java.util.Objects;
+import java.util.OptionalDouble;
 import java.util.function.ToDoubleFunction;
 
 /**
@@ -34,6 +37,7 @@ public final class Evidence {
     private Hydraulics hydraulics;
     private Computed<LeakSuspicion> leak =
             Computed.unavailable(Reason.INPUT_MISSING, "This unit's containment is not watched.");
+    private ControlState control = ControlState.UNSEEN;
     private Computed<LoopState> loop =
             Computed.unavailable(Reason.BASELINE_MISSING, "No history of this unit's loops is kept.");
 
@@ -98,6 +102,30 @@ public final class Evidence {
     /** The last two minutes as the histories of the loops take them. */
     public Computed<LoopReading> loopReading() {
         return loop.map(LoopState::reading);
+    }
+
+    /** Head above vapour pressure at the suction of the pump that runs alone. */
+    public OptionalDouble suctionHeadM() {
+        return loop.fold(
+                l -> l.reading().pump().flatMap(LoopReading.PumpReading::suctionHeadM).stream()
+                        .mapToDouble(Double::doubleValue)
+                        .findFirst(),
+                gap -> OptionalDouble.empty());
+    }
+
+    /** How the control loops behave, as last looked at. */
+    public Evidence withControl(ControlState state) {
+        control = state;
+        return this;
+    }
+
+    ControlState control() {
+        return control;
+    }
+
+    /** What the sensors say of each other. */
+    public BalanceReading balanceReading() {
+        return BalanceReadings.of(design, hydraulics().means(), steady);
     }
 
     Computed<LoopState> loop() {

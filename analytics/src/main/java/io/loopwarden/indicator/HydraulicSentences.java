@@ -48,6 +48,9 @@ final class HydraulicSentences {
             case "rack-resistance-change" ->
                 "The racks resist " + Words.fixed(100 * Math.abs(e.value()), 1) + " ± " + Words.percent(band, 1)
                         + (e.value() < 0 ? " less" : " more") + " than they did at the same load.";
+            case "hunting-amplitude" ->
+                "The " + result.subject() + " swings by " + Words.fixed(100 * e.value(), 1) + " % to either side.";
+            case "hunting-period" -> "The " + result.subject() + " swings once in " + Words.fixed(e.value(), 0) + " s.";
             case "valve-authority" ->
                 "The open facility valve takes " + Words.fixed(100 * e.value(), 0) + " ± " + Words.percent(band, 0)
                         + " of the circuit's differential pressure.";

@@ -37,6 +37,8 @@ public final class Indicators {
         List<Indicator> all = new ArrayList<>(List.of(alone));
         all.addAll(LoopFigures.ALL);
         all.addAll(LeakFigure.ALL);
+        all.add(Hunting.amplitude());
+        all.add(Hunting.period());
         return List.copyOf(all);
     }
 

@@ -18,12 +18,12 @@ public final class Signals {
 
     /**
      * Heat transfer: out of specification once rated duty is out of reach with 95 % confidence (one-sided), maintenance required
-     * while it is not within reach with that confidence, failure where the instruments leave nothing to judge by.
+     * while it is not within reach with that confidence. Where the instruments leave nothing to judge by, that is their signal.
      *
      * @param reserve the {@code heat-transfer-reserve} now
      */
     public static FunctionSignal heatTransfer(Computed<Estimate> reserve) {
-        return reserve.fold(Signals::byReserve, gap -> unjudged(UnitFunction.HEAT_TRANSFER, gap));
+        return reserve.fold(Signals::byReserve, gap -> notJudged(UnitFunction.HEAT_TRANSFER, gap));
     }
 
     private static FunctionSignal byReserve(Estimate reserve) {

@@ -1,10 +1,13 @@
 package io.loopwarden.watch;
 
+import io.loopwarden.control.HourTrace;
 import io.loopwarden.fleet.PointName;
 import io.loopwarden.fleet.Points;
 import io.loopwarden.fleet.Quality;
 import io.loopwarden.fleet.Sample;
 import io.loopwarden.fleet.SensorClass;
+import io.loopwarden.instruments.SignalCheck;
+import io.loopwarden.instruments.Trust;
 import io.loopwarden.inventory.LoopPoint;
 import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Computed.Reason;
@@ -12,6 +15,7 @@ import io.loopwarden.statistics.Estimate;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Comparator;
+import java.util.Optional;
 
 /** What the watch holds of one point: the newest sample, and a window if an indicator looks at it. */
 final class PointState {
@@ -27,14 +31,56 @@ final class PointState {
     /** What the point says of the coolant in the loop; null where it says nothing. */
     final LoopPoint loopPoint;
 
+    private final double correction;
+    private final SignalCheck check;
+    private final HourTrace hour;
     private Sample newest;
+    private Trust trust = Trust.FULL;
 
     PointState(PointName point, Watched watched, Sample first) {
         this.point = point;
-        this.window = watched == Watched.CLOSELY ? new PointWindow() : null;
+        this.window = watched == Watched.CLOSELY || watched == Watched.SPARE ? new PointWindow() : null;
         this.sparse = watched == Watched.AVERAGED ? new SparseWindow() : null;
         this.loopPoint = LoopPoint.of(point).orElse(null);
         this.newest = first;
+        this.correction = 0;
+        this.check = TrustWatch.isSensor(point) ? new SignalCheck() : null;
+        this.hour = ControlWatch.follows(point) ? new HourTrace() : null;
+    }
+
+    private PointState(PointName point, PointState original, double correction) {
+        this.point = point;
+        this.window = original.window;
+        this.sparse = original.sparse;
+        this.newest = original.newest;
+        this.correction = correction;
+        this.loopPoint = null;
+        this.check = null;
+        this.hour = null;
+    }
+
+    /** This sensor in the place of another one, which used to read so much more. */
+    PointState standIn(PointName other, double readsMore) {
+        return new PointState(other, this, readsMore);
+    }
+
+    /** How far its sensor can be believed, as judged now. */
+    void trust(Trust now) {
+        trust = now;
+    }
+
+    /** What its signal says of its sensor; empty where nothing is wrong or nothing is checked. */
+    Optional<Trust> bySignal(double resolutionLimit, boolean noiseMeansSensor) {
+        return check == null ? Optional.empty() : check.verdict(point.value(), resolutionLimit, noiseMeansSensor);
+    }
+
+    /** Its last hour, where the control loops need it. */
+    Optional<HourTrace> hour() {
+        return Optional.ofNullable(hour);
+    }
+
+    Trust trust() {
+        return trust;
     }
 
     private static double valueOrZero(Sample sample) {
@@ -54,11 +100,21 @@ final class PointState {
         int later = sample.measuredAt().compareTo(newest.measuredAt());
         if (later > 0 || later == 0 && BETTER.compare(sample, newest) > 0) {
             newest = sample;
+            if (check != null && isBelieved(sample)) {
+                check.observe(
+                        sample.measuredAt().getEpochSecond()
+                                + 1e-9 * sample.measuredAt().getNano(),
+                        sample.valueSi());
+            }
+        }
+        boolean believed = isBelieved(sample);
+        if (hour != null && believed) {
+            hour.accept(
+                    sample.measuredAt().getEpochSecond(), sample.measuredAt().getNano(), sample.valueSi());
         }
         if (window == null && sparse == null) {
             return true;
         }
-        boolean believed = isBelieved(sample);
         if (sparse != null) {
             return !believed || sparse.accept(sample.measuredAt(), sample.valueSi());
         }
@@ -75,6 +131,9 @@ final class PointState {
 
     /** The mean of the latest seconds; the newest value where they hold none; or why there is nothing to go by. */
     Computed<Estimate> latest(Instant at, Duration span, Duration staleAfter, SensorClass sensors) {
+        if (trust.isFailed()) {
+            return distrusted();
+        }
         PointWindow.ShortMean mean = window.latest(at, (int) span.toSeconds());
         if (mean.count() > 0) {
             return Computed.of(estimate(mean.mean(), mean.scatterUncertainty(), sensors));
@@ -110,6 +169,11 @@ final class PointState {
         return mean.scatterUncertainty() * Math.sqrt(mean.count());
     }
 
+    private Computed<Estimate> distrusted() {
+        boolean implausible = trust.finding() == Trust.Finding.OUT_OF_RANGE;
+        return Computed.unavailable(implausible ? Reason.INPUT_IMPLAUSIBLE : Reason.INPUT_BAD, trust.reason());
+    }
+
     private Computed<Estimate> newest(Instant at, Duration staleAfter, SensorClass sensors) {
         Duration age = Duration.between(newest.measuredAt(), at);
         if (age.compareTo(staleAfter) > 0) {
@@ -131,6 +195,9 @@ final class PointState {
                     point + " is " + newest.valueSi() + " " + point.quantity().ucum() + ", outside " + range.least()
                             + " to " + range.most() + ".");
         }
+        if (trust.isFailed()) {
+            return distrusted();
+        }
         return Computed.of(estimate(newest.valueSi(), 0, sensors));
     }
 
@@ -145,6 +212,7 @@ final class PointState {
             case DIFFERENTIAL_PRESSURE, GAUGE_PRESSURE -> sensors.pressureStandardUncertaintyPa();
             default -> 0;
         };
-        return new Estimate(value, Math.hypot(systematic, scatter));
+        double own = Math.hypot(systematic, scatter);
+        return new Estimate(value + correction, trust.doubt() == 0 ? own : Math.hypot(own, trust.doubt()));
     }
 }

@@ -3,6 +3,7 @@ package io.loopwarden.watch;
 import io.loopwarden.exchanger.FoulingHistory;
 import io.loopwarden.hydraulics.LoopHistory;
 import io.loopwarden.indicator.PumpRecord;
+import io.loopwarden.instruments.DriftHistory;
 import io.loopwarden.inventory.LeakMemory;
 import java.util.Objects;
 import java.util.Optional;
@@ -13,12 +14,18 @@ import java.util.Optional;
  *
  * @param fouling empty where the nameplate does not say enough of the exchanger
  */
-public record UnitMemory(Optional<FoulingHistory> fouling, PumpRecord pumps, LoopHistory loop, LeakMemory containment) {
+public record UnitMemory(
+        Optional<FoulingHistory> fouling,
+        PumpRecord pumps,
+        LoopHistory loop,
+        LeakMemory containment,
+        DriftHistory sensors) {
 
     public UnitMemory {
         Objects.requireNonNull(fouling, "fouling");
         Objects.requireNonNull(pumps, "pumps");
         Objects.requireNonNull(loop, "loop");
         Objects.requireNonNull(containment, "containment");
+        Objects.requireNonNull(sensors, "sensors");
     }
 }

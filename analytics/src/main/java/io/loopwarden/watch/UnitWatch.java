@@ -11,12 +11,14 @@ import io.loopwarden.indicator.Evidence;
 import io.loopwarden.indicator.FunctionSignal;
 import io.loopwarden.indicator.IndicatorResult;
 import io.loopwarden.indicator.Indicators;
+import io.loopwarden.indicator.LoopSignals;
 import io.loopwarden.indicator.Means;
 import io.loopwarden.indicator.Ne107;
 import io.loopwarden.indicator.PumpRecord;
 import io.loopwarden.indicator.Sentences;
 import io.loopwarden.indicator.Signals;
 import io.loopwarden.indicator.UnitFunction;
+import io.loopwarden.instruments.ClockCheck;
 import io.loopwarden.inventory.LeakSuspicion;
 import io.loopwarden.inventory.LoopPoint;
 import io.loopwarden.maintenance.MaintenanceEntry;
@@ -67,6 +69,9 @@ public final class UnitWatch {
     private final FoulingWatch fouling;
     private final LoopWatch loop;
     private final ContainmentWatch containment;
+    private final TrustWatch trust;
+    private final ControlWatch control;
+    private final ClockCheck clock = new ClockCheck();
     private final Map<PointName, PointState> states = new HashMap<>();
     private final List<PointState> sorted = new ArrayList<>();
     private final List<PointState> windowed = new ArrayList<>();
@@ -93,6 +98,8 @@ public final class UnitWatch {
         this.fouling = new FoulingWatch(design, settings.fouling());
         this.loop = new LoopWatch(unit.nameplate());
         this.containment = new ContainmentWatch(unit.nameplate(), settings.leaks());
+        this.trust = new TrustWatch(unit.nameplate().sensors());
+        this.control = new ControlWatch();
     }
 
     public Unit unit() {
@@ -110,7 +117,8 @@ public final class UnitWatch {
                 fouling.history().fold(Optional::of, gap -> Optional.empty()),
                 pumps,
                 loop.history(),
-                containment.memory());
+                containment.memory(),
+                trust.history());
     }
 
     /** Goes on from what was remembered before a restart; for the time before the first evaluation. */
@@ -119,6 +127,7 @@ public final class UnitWatch {
         pumps = memory.pumps();
         loop.restore(memory.loop());
         containment.restore(memory.containment());
+        trust.restore(memory.sensors());
     }
 
     /** Takes what somebody wrote in the maintenance log; an entry that is known already changes nothing. */
@@ -158,13 +167,20 @@ public final class UnitWatch {
             throw new IllegalArgumentException("scan of " + scan.unit() + " given to the watch of " + unit.id());
         }
         Instant latestAllowed = scan.receivedAt().plus(settings.clockAheadLimit());
+        Instant newest = Instant.MIN;
         for (Sample sample : scan.samples()) {
+            newest = sample.measuredAt().isAfter(newest) ? sample.measuredAt() : newest;
             if (sample.measuredAt().isAfter(latestAllowed)) {
                 ahead++;
             } else {
                 accept(sample);
             }
         }
+        clock.observe(epochS(scan.receivedAt()), epochS(scan.receivedAt()) - epochS(newest));
+    }
+
+    private static double epochS(Instant at) {
+        return at.getEpochSecond() + at.getNano() * 1e-9;
     }
 
     /** Takes one sample, whose source time is trusted. */
@@ -218,7 +234,7 @@ public final class UnitWatch {
         Evidence evidence = evidence(at);
         pumps = evidence.pumpsSeen();
         rememberLoop(evidence, at);
-        if (at.getEpochSecond() % FOULING_EVERY_S == 0) {
+        if (at.getEpochSecond() % FOULING_EVERY_S == 0 && trust.mayLearnFouling()) {
             evidence.steadyState().map(fouling::accept);
         }
     }
@@ -228,7 +244,7 @@ public final class UnitWatch {
         PointState state = new PointState(first.point(), watched, first);
         states.put(state.point, state);
         insert(sorted, state);
-        if (state.window() != null) {
+        if (state.window() != null && watched != Watched.SPARE) {
             insert(windowed, state);
         }
         if (watched != Watched.NOT) {
@@ -249,26 +265,30 @@ public final class UnitWatch {
     public UnitFigures evaluate(Instant at) {
         takeMaintenance(at);
         Computed<LeakSuspicion> leak = containment.suspicion();
-        Evidence evidence = evidence(at).withLeak(leak);
+        Evidence evidence = evidence(at).withLeak(leak).withControl(control.state(states, at));
         List<IndicatorResult> results = Indicators.evaluate(evidence);
         return new UnitFigures(
                 unit.id(),
                 at,
                 results,
-                signals(results, leak, at),
+                signals(results, leak, evidence, at),
                 Sentences.behindTheApproach(
                         valueOf(results, "approach"),
                         evidence.latest().of(Points.FWS_VALVE_POSITION),
                         valueOf(results, "approach-at-rated-duty"),
                         unit.nameplate()),
                 newestSamples(),
-                leak.fold(Optional::of, gap -> Optional.empty()));
+                leak.fold(Optional::of, gap -> Optional.empty()),
+                trust.found(),
+                clock.offS());
     }
 
     private Evidence evidence(Instant at) {
-        Means latest = latestMeans(at);
-        return new Evidence(design, latest, steadyWindow.find(windowed, latest, at), fouling.record())
-                .withRecent(recentMeans(at))
+        trust.judge(sorted);
+        List<PointState> close = believed(windowed, at);
+        Means latest = latestMeans(close, at);
+        return new Evidence(design, latest, steadyWindow.find(close, latest, at), fouling.record())
+                .withRecent(recentMeans(believed(averaged, at), at))
                 .withPumps(pumps)
                 .withLoop(loop.known(), this::scatter);
     }
@@ -278,12 +298,41 @@ public final class UnitWatch {
             written = false;
             loop.maintained(maintenance, at);
             containment.accept(maintenance);
+            trust.maintained(maintenance, at);
         }
+    }
+
+    /** The points as figures take them: a redundant sensor stands in for one that failed. */
+    private List<PointState> believed(List<PointState> points, Instant at) {
+        List<PointState> believed = null;
+        for (int i = 0; i < points.size(); i++) {
+            PointState state = points.get(i);
+            if (TrustWatch.hasStandIn(state.point) && !isThere(state, at)) {
+                PointState spare = states.get(TrustWatch.standInOf(state.point));
+                if (spare != null && isThere(spare, at)) {
+                    believed = believed == null ? new ArrayList<>(points) : believed;
+                    believed.set(i, spare.standIn(state.point, trust.readsMore(state.point)));
+                }
+            }
+        }
+        return believed == null ? points : believed;
+    }
+
+    private boolean isThere(PointState state, Instant at) {
+        return state.latest(
+                        at,
+                        settings.latest(),
+                        settings.staleAfter(),
+                        unit.nameplate().sensors())
+                .isAvailable();
     }
 
     private void rememberLoop(Evidence evidence, Instant at) {
         takeMaintenance(at);
         loop.running(at, evidence.pumpsRunning());
+        if (trust.isDue(at)) {
+            trust.accept(evidence.balanceReading());
+        }
         if (loop.isDue(at)) {
             evidence.loopReading().map(reading -> {
                 loop.accept(reading);
@@ -298,33 +347,40 @@ public final class UnitWatch {
         return state == null ? 0 : state.scatter(newestAt);
     }
 
-    private Means latestMeans(Instant at) {
-        Map<PointName, Computed<Estimate>> byPoint = new HashMap<>(2 * windowed.size());
+    private Means latestMeans(List<PointState> close, Instant at) {
+        Map<PointName, Computed<Estimate>> byPoint = new HashMap<>(2 * close.size());
         SensorClass sensors = unit.nameplate().sensors();
-        for (PointState state : windowed) {
+        for (PointState state : close) {
             byPoint.put(state.point, state.latest(at, settings.latest(), settings.staleAfter(), sensors));
         }
         return new Means(at.minus(settings.latest()), at, byPoint);
     }
 
-    private Means recentMeans(Instant at) {
-        Map<PointName, Computed<Estimate>> byPoint = new HashMap<>(2 * averaged.size());
+    private Means recentMeans(List<PointState> all, Instant at) {
+        Map<PointName, Computed<Estimate>> byPoint = new HashMap<>(2 * all.size());
         SensorClass sensors = unit.nameplate().sensors();
-        for (PointState state : averaged) {
+        for (PointState state : all) {
             byPoint.put(state.point, state.recent(at, settings.staleAfter(), sensors));
         }
         long to = PointWindow.binOf(at);
         return new Means(PointWindow.startOf(to - SparseWindow.WINDOW_BINS), at, byPoint);
     }
 
-    private List<FunctionSignal> signals(List<IndicatorResult> results, Computed<LeakSuspicion> leak, Instant at) {
+    private List<FunctionSignal> signals(
+            List<IndicatorResult> results, Computed<LeakSuspicion> leak, Evidence evidence, Instant at) {
+        FunctionSignal filtration = held(Signals.filtration(resultOf(results, "filtration-reserve")), at);
+        FunctionSignal pumping = held(Signals.pumping(resultOf(results, "pumping-reserve")), at);
+        FunctionSignal steering = held(Signals.control(resultOf(results, "control-reserve")), at);
+        FunctionSignal instruments =
+                held(Signals.instruments(valueOf(results, "heat-balance-closure"), settings.indicators()), at);
         return List.of(
                 held(Signals.heatTransfer(valueOf(results, "heat-transfer-reserve")), at),
-                held(Signals.filtration(resultOf(results, "filtration-reserve")), at),
-                held(Signals.pumping(resultOf(results, "pumping-reserve")), at),
+                LoopSignals.filtration(filtration, loop.known(), at.getEpochSecond()),
+                LoopSignals.pumping(
+                        pumping, loop.known(), unit.nameplate().limits().npshRequiredM(), evidence.suctionHeadM()),
                 held(Signals.containment(leak), at),
-                held(Signals.control(resultOf(results, "control-reserve")), at),
-                held(Signals.instruments(valueOf(results, "heat-balance-closure"), settings.indicators()), at));
+                LoopSignals.control(steering, control.state()),
+                LoopSignals.instruments(instruments, trust.found(), clock.offS()));
     }
 
     /** A signal that cannot be judged now stays what it was, so that a fault does not look healed at low load. */

@@ -9,6 +9,8 @@ import java.util.regex.Pattern;
 enum Watched {
     /** A quarter of an hour, second by second: what decides whether the unit stands still. */
     CLOSELY,
+    /** As closely, to stand in for another sensor; it decides nothing as long as that one is well. */
+    SPARE,
     /** Two minutes, to average. */
     AVERAGED,
     /** The newest sample. */
@@ -23,6 +25,9 @@ enum Watched {
             Points.FWS_FLOW,
             Points.FWS_VALVE_POSITION,
             Points.FWS_DP);
+
+    private static final Set<PointName> SPARES =
+            Set.of(Points.TCS_SUPPLY_TEMPERATURE_REDUNDANT, Points.TCS_RETURN_TEMPERATURE_REDUNDANT);
 
     private static final Set<PointName> AVERAGE = Set.of(
             Points.TCS_DP,
@@ -42,6 +47,9 @@ enum Watched {
     static Watched of(PointName point) {
         if (CLOSE.contains(point)) {
             return CLOSELY;
+        }
+        if (SPARES.contains(point)) {
+            return SPARE;
         }
         return AVERAGE.contains(point) || NUMBERED.matcher(point.value()).matches() ? AVERAGED : NOT;
     }

@@ -47,11 +47,19 @@ class SignalsTest {
             NOT_RUNNING,         GOOD,    false
             OUTSIDE_VALID_RANGE, GOOD,    false
             """)
-    void aMissingFigureIsAFailureOnlyWhereTheInstrumentsAreToBlame(Reason reason, Ne107 signal, boolean judged) {
-        FunctionSignal said = Signals.heatTransfer(Computed.unavailable(reason, "Because of it."));
+    void aMissingBalanceIsAFailureOnlyWhereTheInstrumentsAreToBlame(Reason reason, Ne107 signal, boolean judged) {
+        FunctionSignal said =
+                Signals.instruments(Computed.unavailable(reason, "Because of it."), IndicatorSettings.DEFAULT);
         assertThat(said.signal()).isEqualTo(signal);
         assertThat(said.judged()).isEqualTo(judged);
         assertThat(said.reason()).contains("Because of it.");
+    }
+
+    @Test
+    void aSensorThatIsGoneIsNoFaultOfHeatTransfer() {
+        FunctionSignal said = Signals.heatTransfer(Computed.unavailable(Reason.INPUT_BAD, "It is gone."));
+        assertThat(said.signal()).isEqualTo(Ne107.GOOD);
+        assertThat(said.judged()).isFalse();
     }
 
     @ParameterizedTest

@@ -46,7 +46,9 @@ class UnitWatchTest {
             "coolant-lost",
             "time-to-low-level",
             "coolant-content",
-            "smallest-visible-loss");
+            "smallest-visible-loss",
+            "hunting-amplitude",
+            "hunting-period");
 
     @Test
     void aSteadyQuarterOfAnHourGivesEveryFigure() {
@@ -176,7 +178,9 @@ class UnitWatchTest {
         UnitFigures before = bench.evaluate();
         Sample future = Sample.good(Points.TCS_FLOW, bench.now().plusSeconds(3600), 0.001);
         bench.watch.accept(new Scan(Bench.UNIT.id(), bench.now(), List.of(future)));
-        assertThat(bench.evaluate()).isEqualTo(before);
+        UnitFigures after = bench.evaluate();
+        assertThat(after.results()).isEqualTo(before.results());
+        assertThat(after.clockOffS()).as("seconds behind").hasValue(-3600);
         assertThat(bench.watch.counts().ahead()).isEqualTo(1);
     }
 
@@ -316,7 +320,8 @@ class UnitWatchTest {
         assertThat(held.reason()).contains("Judged at 2026-11-25T10:15:00Z", "tcs.flow moved by");
 
         UnitFigures aDayLater = bench.watch.evaluate(bench.now().plus(Duration.ofHours(25)));
-        assertThat(aDayLater.signals().get(0).signal()).isEqualTo(Ne107.FAILURE);
+        assertThat(aDayLater.signals().get(0).judged()).isFalse();
+        assertThat(aDayLater.summary()).as("nothing comes any more").isEqualTo(Ne107.FAILURE);
     }
 
     @Test

@@ -14,6 +14,8 @@ import io.loopwarden.hydraulics.LoopReading.BranchFlow;
 import io.loopwarden.hydraulics.LoopReading.PumpReading;
 import io.loopwarden.hydraulics.LoopReading.ValveReading;
 import io.loopwarden.indicator.PumpRecord;
+import io.loopwarden.instruments.BalanceReading;
+import io.loopwarden.instruments.DriftHistory;
 import io.loopwarden.inventory.LeakMemory;
 import io.loopwarden.statistics.Estimate;
 import io.loopwarden.watch.UnitMemory;
@@ -82,7 +84,23 @@ final class Memories {
             history = history.after(new SteadyState(from, from.plus(Duration.ofMinutes(15)), measured, scatter));
         }
         PumpRecord pumps = new PumpRecord(Map.of(2, new PumpRecord.Seen(new Estimate(1.1 / 3, 0.1), BEGIN)));
-        return new UnitMemory(Optional.of(history), pumps, loop(days, random), containment());
+        return new UnitMemory(Optional.of(history), pumps, loop(days, random), containment(), sensors(days, random));
+    }
+
+    /** Pairs and heat balance every ten minutes. */
+    private static DriftHistory sensors(int days, Random random) {
+        DriftHistory sensors = DriftHistory.NEW;
+        for (int i = 0; i < 144 * days; i++) {
+            sensors = sensors.after(new BalanceReading(
+                    BEGIN.getEpochSecond() + 600.0 * i,
+                    Optional.of(0.1 + 0.01 * random.nextGaussian()),
+                    Optional.of(0.01 * random.nextGaussian()),
+                    Optional.empty(),
+                    Optional.of(0.04 * random.nextGaussian()),
+                    10 + random.nextDouble(),
+                    1.02));
+        }
+        return sensors;
     }
 
     /** Readings every ten minutes; filters and a pump are learnt within two days. */

@@ -26,6 +26,7 @@ public class DataQualityResource {
                 service.rejects().entries(),
                 service.config().faults(),
                 service.store().kind(),
-                service.logStatus());
+                service.logStatus(),
+                service.spoolStatus());
     }
 }

@@ -1,5 +1,6 @@
 package io.loopwarden.service;
 
+import io.quarkus.runtime.configuration.MemorySize;
 import io.smallrye.config.ConfigMapping;
 import io.smallrye.config.WithDefault;
 import java.nio.file.Path;
@@ -20,6 +21,8 @@ public interface LoopwardenConfig {
 
     Store store();
 
+    Spool spool();
+
     Live live();
 
     Security security();
@@ -39,6 +42,14 @@ public interface LoopwardenConfig {
         /** Frames older than this are dropped; roll-ups stay. */
         @WithDefault("400d")
         Duration retention();
+    }
+
+    /** Where samples wait on disk while the store is away. */
+    interface Spool {
+
+        /** Most that may wait; beyond it sources that can wait have to. */
+        @WithDefault("4G")
+        MemorySize most();
     }
 
     /** What the pages see. */

@@ -18,9 +18,15 @@ import io.loopwarden.samplelog.LogLimits;
 import io.loopwarden.samplelog.LogStatus;
 import io.loopwarden.samplelog.QueuedSampleLog;
 import io.loopwarden.samplelog.ScanListener;
+import io.loopwarden.samplelog.SpooledStore;
+import io.loopwarden.spool.Spool;
+import io.loopwarden.spool.SpoolLimits;
+import io.loopwarden.spool.SpoolStatus;
 import io.loopwarden.yaml.Fault;
 import jakarta.annotation.PreDestroy;
 import jakarta.enterprise.context.ApplicationScoped;
+import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.sql.SQLException;
 import java.time.Clock;
 import java.time.Duration;
@@ -48,6 +54,7 @@ public class LoopwardenService {
     private final FleetState fleet;
     private final StoreAccess store;
     private final MemoryKeeper memory;
+    private final SpooledStore spooled;
     private final QueuedSampleLog log;
     private final List<Line> lines;
     private final FigureKeeper figures;
@@ -60,7 +67,8 @@ public class LoopwardenService {
         FleetConfig loaded = FleetFolder.load(settings.fleet());
         this.fleet = new FleetState(loaded.units(), clock);
         this.store = StoreAccess.open(settings, clock);
-        this.log = new QueuedSampleLog(store.writer(), LogLimits.DEFAULT);
+        this.spooled = spooled(settings, store);
+        this.log = new QueuedSampleLog(spooled, LogLimits.DEFAULT);
         this.memory = new MemoryKeeper(store.memories(), fleet, clock);
         memory.restore();
         rememberMaintenance();
@@ -153,8 +161,24 @@ public class LoopwardenService {
         return store;
     }
 
+    private static SpooledStore spooled(LoopwardenConfig settings, StoreAccess store) {
+        try {
+            SpoolLimits limits = SpoolLimits.of(settings.spool().most().asLongValue());
+            return new SpooledStore(
+                    store.writer(), Spool.open(settings.data().resolve("spool"), limits), LogLimits.DEFAULT);
+        } catch (IOException e) {
+            throw new UncheckedIOException(
+                    "the spool in " + settings.data().resolve("spool") + " cannot be opened: " + e.getMessage(), e);
+        }
+    }
+
+    /** Of the log and the spool together. */
     public LogStatus logStatus() {
-        return log.status();
+        return log.status().with(spooled.status());
+    }
+
+    public SpoolStatus spoolStatus() {
+        return spooled.status().spool();
     }
 
     public Optional<ConnectionStatus> connectionOf(UnitId unit) {

@@ -5,6 +5,7 @@ import io.loopwarden.collector.IntakeCounters;
 import io.loopwarden.collector.RejectReason;
 import io.loopwarden.live.LivePush;
 import io.loopwarden.samplelog.LogStatus;
+import io.loopwarden.spool.SpoolStatus;
 import io.micrometer.core.instrument.FunctionCounter;
 import io.micrometer.core.instrument.Gauge;
 import io.micrometer.core.instrument.MeterRegistry;
@@ -34,6 +35,10 @@ public class Metrics {
     void register(LivePush push) {
         service.lines().forEach(this::register);
         gauge("loopwarden.log.queued.samples", "samples waiting to be stored", LogStatus::queuedSamples);
+        spool("loopwarden.spool.samples", "samples waiting on disk for the store", SpoolStatus::heldSamples);
+        spool("loopwarden.spool.bytes", "what they take on disk", SpoolStatus::heldBytes);
+        spool("loopwarden.spool.damages", "damaged places stepped over", SpoolStatus::damages);
+        spool("loopwarden.spool.lost.samples", "samples in damaged places", SpoolStatus::lostSamples);
         count("loopwarden.store.samples", "stored", log -> log.counts().stored());
         count("loopwarden.store.samples", "duplicate", log -> log.counts().duplicate());
         count("loopwarden.store.samples", "conflict", log -> log.counts().conflict());
@@ -96,6 +101,12 @@ public class Metrics {
 
     private void gauge(String name, String description, ToDoubleFunction<LogStatus> value) {
         Gauge.builder(name, service, s -> value.applyAsDouble(s.logStatus()))
+                .description(description)
+                .register(registry);
+    }
+
+    private void spool(String name, String description, ToDoubleFunction<SpoolStatus> value) {
+        Gauge.builder(name, service, s -> value.applyAsDouble(s.spoolStatus()))
                 .description(description)
                 .register(registry);
     }

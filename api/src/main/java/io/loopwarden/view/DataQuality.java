@@ -8,6 +8,7 @@ import io.loopwarden.collector.IntakeCounters;
 import io.loopwarden.collector.RejectLog;
 import io.loopwarden.samplelog.LogStatus;
 import io.loopwarden.service.Line;
+import io.loopwarden.spool.SpoolStatus;
 import io.loopwarden.yaml.Fault;
 import java.time.Instant;
 import java.util.Collection;
@@ -43,7 +44,11 @@ public record DataQuality(
 
     public record FileFault(String file, int line, String field, String message) {}
 
-    /** @param error why the last attempt to store failed; empty when all is well */
+    /**
+     * @param spooledSamples waiting on disk until the store takes them
+     * @param spoolDamages damaged places in the spool that were stepped over
+     * @param error why the last attempt to store failed; empty when all is well
+     */
     public record StoreState(
             String kind,
             int queueDepth,
@@ -54,6 +59,10 @@ public record DataQuality(
             long late,
             long refusedScans,
             long failures,
+            long spooledSamples,
+            long spooledBytes,
+            long spoolDamages,
+            long spoolLostSamples,
             String error) {}
 
     public static DataQuality of(
@@ -61,7 +70,8 @@ public record DataQuality(
             List<RejectLog.Entry> rejects,
             List<Fault> faults,
             String storeKind,
-            LogStatus log) {
+            LogStatus log,
+            SpoolStatus spool) {
         return new DataQuality(
                 lines.stream().map(DataQuality::connection).toList(),
                 rejects.stream()
@@ -86,6 +96,10 @@ public record DataQuality(
                         log.counts().late(),
                         log.refusedScans(),
                         log.failures(),
+                        spool.heldSamples(),
+                        spool.heldBytes(),
+                        spool.damages(),
+                        spool.lostSamples(),
                         log.lastError().orElse("")));
     }
 

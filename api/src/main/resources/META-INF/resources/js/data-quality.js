@@ -45,7 +45,7 @@ function headline(connections, rejects, faults, store) {
     down.length ? `${down.length} of ${plural(connections.length, 'connection')} down: ${down.map((each) => each.name).join(', ')}` : `All ${plural(connections.length, 'connection')} up`,
     refused ? `${plural(refused, 'reading')} refused, most for ${words(most.reason)}` : 'nothing refused',
     faults.length ? plural(faults.length, 'fault') + ' in the configuration' : null,
-    store?.error ? 'the store has an error' : null,
+    store?.error ? `the store does not take samples${store.spooledSamples ? `, ${count(store.spooledSamples)} wait on disk` : ''}` : null,
   ].filter(Boolean).join('; ');
 }
 
@@ -64,7 +64,8 @@ const beginning = (payload) => (payload.length > 160 ? `${payload.slice(0, 160)}
 const storeFacts = (store) => [
   ...(store.kind ? [['kind', store.kind]] : []),
   ['samples stored', count(store.samplesStored)], ['repeated samples, stored once', count(store.duplicates)], ['contradicting repeats, first kept', count(store.conflicts)], ['came late', count(store.late)],
-  ['waiting to be written', count(store.queueDepth)], ['scans refused', count(store.refusedScans)], ['failed writes', count(store.failures)],
+  ['waiting to be written', count(store.queueDepth)], ['waiting on disk for the store', count(store.spooledSamples)],
+  ...(store.spoolDamages ? [['damaged places on disk, stepped over', `${count(store.spoolDamages)}, with ${count(store.spoolLostSamples)} samples`]] : []), ['scans refused', count(store.refusedScans)], ['failed writes', count(store.failures)],
   ['last write took', `${store.lastWriteMs} ms`], ['last error', store.error || 'none'],
 ];
 

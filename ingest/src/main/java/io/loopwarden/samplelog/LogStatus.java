@@ -26,4 +26,20 @@ public record LogStatus(
         Optional<String> lastError,
         Duration lastWrite,
         Duration longestWrite,
-        long droppedForListeners) {}
+        long droppedForListeners) {
+
+    /** Together with what the store's spool did meanwhile. */
+    public LogStatus with(SpooledStore.Status store) {
+        return new LogStatus(
+                queuedScans,
+                queuedSamples,
+                appendedScans,
+                refusedScans,
+                counts.plus(store.counts()),
+                failures + store.failures(),
+                lastError.or(store::error),
+                lastWrite,
+                longestWrite,
+                droppedForListeners);
+    }
+}

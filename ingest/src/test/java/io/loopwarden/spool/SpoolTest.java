@@ -136,7 +136,7 @@ class SpoolTest {
         while (lastFrame + Frame.read(ByteBuffer.wrap(whole), lastFrame).bytes() < whole.length) {
             lastFrame += Frame.read(ByteBuffer.wrap(whole), lastFrame).bytes();
         }
-        for (int n = 0; n < 200; n++) {
+        for (int n = 0; n < 60; n++) {
             byte[] flipped = whole.clone();
             int at = random.nextInt(lastFrame); // not in the last: without a frame after it, that is a torn write
             flipped[at] ^= (byte) (1 << random.nextInt(8));

@@ -6,13 +6,14 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * A drop of fouling that only somebody's work explains.
+ * A drop of fouling by somebody's work, found in the days or written in the maintenance log.
  *
  * @param epochDay last whole day before the drop is over
  * @param before fouling resistance of the days before
  * @param after the same of the days after
+ * @param written it stands in the log
  */
-public record Cleaning(long epochDay, Estimate before, Estimate after, double cleanResistanceKPerW) {
+public record Cleaning(long epochDay, Estimate before, Estimate after, double cleanResistanceKPerW, boolean written) {
 
     /** Days on either side that are compared; the day of the work itself lies between and counts for neither. */
     private static final int BEFORE = 3;
@@ -49,7 +50,30 @@ public record Cleaning(long epochDay, Estimate before, Estimate after, double cl
                 days.get(n - AFTER - 1).epochDay(),
                 new Estimate(mean(old), old.get(0).resistance(model).standardUncertainty()),
                 new Estimate(mean(recent), recent.get(0).resistance(model).standardUncertainty()),
-                clean));
+                clean,
+                false));
+    }
+
+    /** What a written cleaning brought, once there are days on both sides of it. */
+    static Optional<Cleaning> written(long epochDay, List<FoulingDay> days, CleanModel model) {
+        List<FoulingDay> old =
+                days.stream().filter(d -> d.epochDay() < epochDay).toList();
+        List<FoulingDay> recent =
+                days.stream().filter(d -> d.epochDay() > epochDay).limit(AFTER).toList();
+        if (old.isEmpty() || recent.size() < AFTER) {
+            return Optional.empty();
+        }
+        List<FoulingDay> before = old.subList(Math.max(0, old.size() - BEFORE), old.size());
+        return Optional.of(new Cleaning(
+                epochDay,
+                new Estimate(mean(before), before.get(0).resistance(model).standardUncertainty()),
+                new Estimate(mean(recent), recent.get(0).resistance(model).standardUncertainty()),
+                recent.get(0).cleanResistanceKPerW(),
+                true));
+    }
+
+    boolean near(long day) {
+        return Math.abs(epochDay - day) <= BEFORE;
     }
 
     /** What the cleaning brought. */

@@ -6,6 +6,7 @@ import io.loopwarden.statistics.Computed.Reason;
 import io.loopwarden.statistics.Estimate;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
@@ -21,7 +22,8 @@ import java.util.Optional;
  * @param learning windows kept for the baseline; empty once it is learnt
  * @param days whole days since, in order
  * @param today the day that windows are still added to
- * @param cleanings found or told, in order
+ * @param cleanings found or written, in order, as far as days on both sides show what they brought
+ * @param cleanedOn days of UTC on which somebody wrote of a cleaning, in order
  * @param takenUntil end of the last window taken; windows do not overlap
  */
 public record FoulingHistory(
@@ -32,6 +34,7 @@ public record FoulingHistory(
         List<FoulingDay> days,
         Optional<FoulingDay> today,
         List<Cleaning> cleanings,
+        List<Long> cleanedOn,
         Instant takenUntil) {
 
     private static final int SECONDS_A_DAY = 86_400;
@@ -42,6 +45,7 @@ public record FoulingHistory(
         learning = List.copyOf(learning);
         days = List.copyOf(days);
         cleanings = List.copyOf(cleanings);
+        cleanedOn = List.copyOf(cleanedOn);
     }
 
     /** Of a unit of which nothing is known yet but its nameplate. */
@@ -55,12 +59,13 @@ public record FoulingHistory(
                         List.of(),
                         Optional.empty(),
                         List.of(),
+                        List.of(),
                         Instant.EPOCH));
     }
 
     /** The same, kept in another way from now on. */
     public FoulingHistory with(FoulingSettings others) {
-        return new FoulingHistory(others, model, learntAt, learning, days, today, cleanings, takenUntil);
+        return new FoulingHistory(others, model, learntAt, learning, days, today, cleanings, cleanedOn, takenUntil);
     }
 
     /** The history after a window; the same where the window overlaps the last one or says nothing. */
@@ -69,7 +74,7 @@ public record FoulingHistory(
             return this;
         }
         FoulingHistory taken =
-                new FoulingHistory(settings, model, learntAt, learning, days, today, cleanings, window.to());
+                new FoulingHistory(settings, model, learntAt, learning, days, today, cleanings, cleanedOn, window.to());
         return learntAt.isEmpty() ? taken.learnFrom(window) : taken.measure(window);
     }
 
@@ -94,10 +99,32 @@ public record FoulingHistory(
 
     /** Whole days since the last cleaning. */
     public List<FoulingDay> daysSinceCleaning() {
-        long from = cleanings.isEmpty()
-                ? Long.MIN_VALUE
-                : cleanings.get(cleanings.size() - 1).epochDay();
+        long found = cleanings.stream().mapToLong(Cleaning::epochDay).max().orElse(Long.MIN_VALUE);
+        long from = cleanedOn.stream().mapToLong(day -> day).reduce(found, Math::max);
         return days.stream().filter(d -> d.epochDay() > from).toList();
+    }
+
+    /** With the days on which somebody wrote of a cleaning, in place of those written before; a written one wins over a found one. */
+    public FoulingHistory cleanedOn(List<Long> written) {
+        if (written.equals(cleanedOn)) {
+            return this;
+        }
+        List<Cleaning> kept = cleanings.stream()
+                .filter(c -> !c.written() && written.stream().noneMatch(c::near))
+                .toList();
+        return new FoulingHistory(settings, model, learntAt, learning, days, today, kept, written, takenUntil)
+                .withWrittenCleanings();
+    }
+
+    private FoulingHistory withWrittenCleanings() {
+        List<Cleaning> all = new ArrayList<>(cleanings);
+        for (long day : cleanedOn) {
+            if (all.stream().noneMatch(c -> c.epochDay() == day)) {
+                Cleaning.written(day, days, model).ifPresent(all::add);
+            }
+        }
+        all.sort(Comparator.comparingLong(Cleaning::epochDay));
+        return withDays(days, today, all);
     }
 
     private FoulingHistory learnFrom(SteadyState window) {
@@ -122,7 +149,8 @@ public record FoulingHistory(
     }
 
     private FoulingHistory with(CleanModel newModel, Optional<Instant> newLearntAt, List<SteadyState> newLearning) {
-        return new FoulingHistory(settings, newModel, newLearntAt, newLearning, days, today, cleanings, takenUntil);
+        return new FoulingHistory(
+                settings, newModel, newLearntAt, newLearning, days, today, cleanings, cleanedOn, takenUntil);
     }
 
     private FoulingHistory measure(SteadyState window) {
@@ -150,15 +178,16 @@ public record FoulingHistory(
         List<FoulingDay> more = new ArrayList<>(days);
         more.add(today.get());
         List<FoulingDay> kept = more.subList(Math.max(0, more.size() - settings.mostDays()), more.size());
-        FoulingHistory closed = withDays(kept, Optional.empty(), cleanings);
-        List<Cleaning> found = new ArrayList<>(cleanings);
+        FoulingHistory closed = withDays(kept, Optional.empty(), cleanings).withWrittenCleanings();
+        List<Cleaning> found = new ArrayList<>(closed.cleanings);
         Cleaning.find(closed.daysSinceCleaning(), model).ifPresent(found::add);
         return closed.withDays(kept, Optional.empty(), found);
     }
 
     private FoulingHistory withDays(
             List<FoulingDay> newDays, Optional<FoulingDay> newToday, List<Cleaning> newCleanings) {
-        return new FoulingHistory(settings, model, learntAt, learning, newDays, newToday, newCleanings, takenUntil);
+        return new FoulingHistory(
+                settings, model, learntAt, learning, newDays, newToday, newCleanings, cleanedOn, takenUntil);
     }
 
     /** Fouling of the last whole day, or why there is none. */

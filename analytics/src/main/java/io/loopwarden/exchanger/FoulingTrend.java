@@ -5,6 +5,7 @@ import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Computed.Reason;
 import io.loopwarden.statistics.Crossing;
 import io.loopwarden.statistics.Estimate;
+import io.loopwarden.statistics.TheilSen;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -61,6 +62,25 @@ public final class FoulingTrend {
     /** Fouling is there, beyond what errors explain, with 95 % confidence over a month of asking each day. */
     public static Computed<Boolean> fouled(FoulingHistory history) {
         return level(history).map(level -> level.value() > CALL_SCORE * level.standardUncertainty());
+    }
+
+    /** Fouling that a day adds, K/W, by a robust line through the days since the last cleaning. */
+    public static Computed<Double> growthKPerWPerDay(FoulingHistory history) {
+        List<FoulingDay> days = history.daysSinceCleaning();
+        if (days.size() < LEAST_FORECAST_DAYS) {
+            return Computed.unavailable(
+                    Reason.BASELINE_MISSING,
+                    "Growth takes " + LEAST_FORECAST_DAYS + " whole days; there are " + days.size() + ".");
+        }
+        List<Point> points = points(days, days.get(0).epochDay());
+        return TheilSen.of(
+                        points.stream().mapToDouble(Point::x).toArray(),
+                        points.stream().mapToDouble(Point::resistanceKPerW).toArray(),
+                        0.95)
+                .flatMap(line -> line.lowerSlope() > 0
+                        ? Computed.of(line.slope())
+                        : Computed.unavailable(
+                                Reason.NOT_OBSERVABLE, "Deposits do not grow beyond what scatter explains."));
     }
 
     /** Fouling resistance at which the unit just keeps its promise at rated conditions, and its error in the model. */

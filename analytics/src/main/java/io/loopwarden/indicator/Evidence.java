@@ -2,6 +2,8 @@ package io.loopwarden.indicator;
 
 import io.loopwarden.control.ControlState;
 import io.loopwarden.exchanger.FoulingEstimate;
+import io.loopwarden.exchanger.FoulingHistory;
+import io.loopwarden.exchanger.SensorBalance;
 import io.loopwarden.exchanger.SteadyState;
 import io.loopwarden.fleet.PointName;
 import io.loopwarden.hydraulics.LoopReading;
@@ -30,6 +32,7 @@ public final class Evidence {
     private Computed<Means> steadyAndRunning;
     private Computed<SteadyExchanger> exchanger;
     private Computed<Estimate> conductance;
+    private Computed<SensorBalance> sensorBalance;
     private Computed<Estimate> approachAtRatedDuty;
     private final Computed<FoulingRecord> record;
     private Computed<SteadyState> steadyState;
@@ -196,22 +199,65 @@ public final class Evidence {
                                 + "): at least one of temperatures and flows is wrong.");
     }
 
-    /** UA in the steady window, W/K. */
+    /** UA in the steady window, W/K: seen through what is learnt of the sensors, or by their class until then. */
     Computed<Estimate> conductance() {
         if (conductance == null) {
-            conductance = exchanger().flatMap(SteadyExchanger::conductanceWPerK);
+            conductance = learnt().flatMap(h -> steadyState().flatMap(h::conductanceWPerK))
+                    .fold(Computed::of, gap -> exchanger().flatMap(SteadyExchanger::conductanceWPerK));
         }
         return conductance;
+    }
+
+    /** The fouling history, once its baseline is learnt and both flows are there now. */
+    private Computed<FoulingHistory> learnt() {
+        return record.map(FoulingRecord::history)
+                .flatMap(h -> h.stillLearning()
+                        .<Computed<FoulingHistory>>map(why -> Computed.unavailable(Reason.BASELINE_MISSING, why))
+                        .orElseGet(() -> Computed.of(h)))
+                .flatMap(h -> steadyState().map(s -> h));
     }
 
     /** Approach at rated duty and flow with the valve open, K; only where UA itself can be trusted. */
     Computed<Estimate> approachAtRatedDuty() {
         if (approachAtRatedDuty == null) {
-            approachAtRatedDuty = conductance()
-                    .flatMap(ua -> exchanger()
-                            .flatMap(state -> steady.flatMap(means -> RatedCondition.approachK(state, means))));
+            approachAtRatedDuty = learnt().fold(this::approachAtRatedDuty, gap -> approachByClass());
         }
         return approachAtRatedDuty;
+    }
+
+    private Computed<Estimate> approachByClass() {
+        return conductance()
+                .flatMap(ua ->
+                        exchanger().flatMap(state -> steady.flatMap(means -> RatedCondition.approachK(state, means))));
+    }
+
+    private Computed<Estimate> approachAtRatedDuty(FoulingHistory h) {
+        return steady.flatMap(means -> means.of(Side.FWS.cool)
+                .flatMap(t -> LearntCondition.approachK(design, h, fouling(), means, t.value())));
+    }
+
+    /** The same with facility water as warm as the nameplate has it. */
+    Computed<Estimate> approachAtDesignTemperature() {
+        double supplyC = design.nameplate().designFwsSupplyTemperatureC();
+        return learnt().flatMap(
+                        h -> steady.flatMap(means -> LearntCondition.approachK(design, h, fouling(), means, supplyC)));
+    }
+
+    /** The steady window as what is remembered of the exchanger takes it. */
+    public Computed<HeatWindow> heatWindow() {
+        return steadyState()
+                .flatMap(s ->
+                        steady.map(means -> HeatWindow.of(s, means, hydraulics().means(), design.nameplate())));
+    }
+
+    /** All sensors around the exchanger against each other, in the steady window. */
+    Computed<SensorBalance> sensorBalance() {
+        if (sensorBalance == null) {
+            sensorBalance = steadyAndRunning()
+                    .flatMap(means ->
+                            SensorAgreement.balance(design, means, hydraulics().means()));
+        }
+        return sensorBalance;
     }
 
     Computed<FoulingRecord> record() {

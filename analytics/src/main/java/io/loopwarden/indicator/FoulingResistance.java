@@ -15,4 +15,9 @@ final class FoulingResistance extends Figure {
     public Computed<Estimate> evaluate(Evidence evidence) {
         return evidence.fouling().map(FoulingEstimate::resistanceKPerW);
     }
+
+    @Override
+    public String subject(Evidence evidence) {
+        return evidence.record().fold(r -> r.fouled() ? r.sides().likelySide(r.at()) : "", gap -> "");
+    }
 }

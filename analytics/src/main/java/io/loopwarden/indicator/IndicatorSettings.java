@@ -1,5 +1,8 @@
 package io.loopwarden.indicator;
 
+import io.loopwarden.exchanger.CleaningCosts;
+import java.util.Objects;
+
 /**
  * Limits and prior knowledge of the heat-transfer indicators. A prior is what holds for plate exchangers of this kind before
  * anything is learnt of the one unit; each comes with its standard uncertainty, which ends up in the figures.
@@ -13,6 +16,7 @@ package io.loopwarden.indicator;
  * @param openFlowByDpRatio uncertainty of rated FWS flow scaled with the root of differential pressure
  * @param openFlowUnknownRatio uncertainty of FWS flow with the valve open where no differential pressure is known
  * @param valveOpenRatio from this position on, today's FWS flow is the flow with the valve open
+ * @param cleaning what cleaning and not cleaning cost
  */
 public record IndicatorSettings(
         double conductanceUncertaintyLimitRatio,
@@ -25,10 +29,11 @@ public record IndicatorSettings(
         double filmAsymmetryRatio,
         double openFlowByDpRatio,
         double openFlowUnknownRatio,
-        double valveOpenRatio) {
+        double valveOpenRatio,
+        CleaningCosts cleaning) {
 
     public static final IndicatorSettings DEFAULT =
-            new IndicatorSettings(0.05, 2, 3, 0.70, 0.03, 0.10, 0.05, 0.20, 0.03, 0.10, 0.97);
+            new IndicatorSettings(0.05, 2, 3, 0.70, 0.03, 0.10, 0.05, 0.20, 0.03, 0.10, 0.97, CleaningCosts.DEFAULT);
 
     public IndicatorSettings {
         requireWithin("UA uncertainty limit", conductanceUncertaintyLimitRatio, 0.001, 1);
@@ -42,6 +47,24 @@ public record IndicatorSettings(
         requireWithin("open-valve flow uncertainty by differential pressure", openFlowByDpRatio, 0, 0.5);
         requireWithin("open-valve flow uncertainty without differential pressure", openFlowUnknownRatio, 0, 0.5);
         requireWithin("open valve position", valveOpenRatio, 0.5, 1);
+        Objects.requireNonNull(cleaning, "cleaning");
+    }
+
+    /** The same with other costs of cleaning. */
+    public IndicatorSettings withCleaning(CleaningCosts other) {
+        return new IndicatorSettings(
+                conductanceUncertaintyLimitRatio,
+                closureCoverage,
+                closureRefusal,
+                filmFlowExponent,
+                filmFlowExponentUncertainty,
+                wallShareRatio,
+                wallShareUncertainty,
+                filmAsymmetryRatio,
+                openFlowByDpRatio,
+                openFlowUnknownRatio,
+                valveOpenRatio,
+                other);
     }
 
     private static void requireWithin(String name, double value, double least, double most) {

@@ -12,14 +12,14 @@ public final class Indicators {
             new FwsDuty(),
             new Duty(),
             new HeatBalanceClosure(),
+            new SensorAgreement(),
             new Ua(),
             new ApproachAtRatedDuty(),
+            new ApproachAtDesignTemperature(),
             new DutyAtRatedApproach(),
             new HeatTransferReserve(),
-            new LearntUa(),
             new FoulingResistance(),
             new Cleanliness(),
-            new DaysToLimit(),
             new FilterDpAtRatedFlow(),
             new FiltrationReserve(),
             new PumpEfficiency(),
@@ -35,6 +35,7 @@ public final class Indicators {
 
     private static List<Indicator> all(Indicator... alone) {
         List<Indicator> all = new ArrayList<>(List.of(alone));
+        all.addAll(FoulingFigures.ALL);
         all.addAll(LoopFigures.ALL);
         all.addAll(LeakFigure.ALL);
         all.add(Hunting.amplitude());

@@ -4,7 +4,6 @@ import static io.loopwarden.indicator.SteadyExchanger.INPUTS;
 
 import io.loopwarden.exchanger.Counterflow;
 import io.loopwarden.fleet.Nameplate;
-import io.loopwarden.fleet.Points;
 import io.loopwarden.fluid.FluidState;
 import io.loopwarden.indicator.PromisedExchanger.Rise;
 import io.loopwarden.statistics.Computed;
@@ -19,12 +18,6 @@ import io.loopwarden.statistics.Estimate;
  * promised resistance at today's flows counts as fouling.
  */
 final class RatedCondition {
-
-    /** Least differential pressure that the root is taken of, in standard uncertainties. */
-    private static final double DP_KNOWN = 3;
-
-    /** Above this multiple of the design differential pressure the number has a wrong unit or scale. */
-    private static final double DP_IMPOSSIBLE_RATIO = 9;
 
     private final SteadyExchanger state;
     private final Nameplate nameplate;
@@ -58,8 +51,8 @@ final class RatedCondition {
         OpenFlow open = OpenFlow.of(design, means);
         double tcsSupplyC = today.fwsSupplyC() + n.ratedApproachK();
         Computed<Rise> tcsRise = Rise.of(design.tcsCoolant(), n.ratedTcsFlowM3PerS(), tcsSupplyC, n.ratedDutyW());
-        Computed<Rise> fwsRise =
-                Rise.of(design.fwsCoolant(), open.flowM3PerS(1, today), today.fwsSupplyC(), n.ratedDutyW());
+        Computed<Rise> fwsRise = Rise.of(
+                design.fwsCoolant(), open.flowM3PerS(1, today.fwsFlowM3PerS()), today.fwsSupplyC(), n.ratedDutyW());
         return design.promised()
                 .flatMap(promised -> Films.of(design, today)
                         .flatMap(films -> tcsRise.flatMap(tcs -> fwsRise.flatMap(
@@ -115,7 +108,7 @@ final class RatedCondition {
     }
 
     private double approachK(SteadyExchanger.Solved today, Prior prior) {
-        double fwsFlow = openFlow.flowM3PerS(prior.openFlowFactor, today);
+        double fwsFlow = openFlow.flowM3PerS(prior.openFlowFactor, today.fwsFlowM3PerS());
         double conductance = 1 / ratedResistanceKPerW(1 / today.conductanceWPerK(), today, fwsFlow, prior);
         double tcsRate = tcsRated.rateWPerK() * today.tcsHeatFactor();
         double fwsRate = fwsRated.rateWPerK() / fwsRated.flowM3PerS() * today.fwsHeatFactor() * fwsFlow;
@@ -154,47 +147,6 @@ final class RatedCondition {
             Computed<FluidState> tcs = design.tcsCoolant().stateAt((today.tcsReturnC() + today.tcsSupplyC()) / 2);
             Computed<FluidState> fws = design.fwsCoolant().stateAt((today.fwsReturnC() + today.fwsSupplyC()) / 2);
             return tcs.flatMap(t -> fws.map(f -> new Films(FilmResistance.of(t), FilmResistance.of(f))));
-        }
-    }
-
-    /**
-     * FWS flow with the valve fully open at today's facility differential pressure; never less than flows already.
-     *
-     * @param predictedM3PerS 0 where the valve is fully open, so that today's flow is the answer
-     */
-    private record OpenFlow(double predictedM3PerS, double uncertaintyRatio) {
-
-        private static final OpenFlow TODAY = new OpenFlow(0, 0);
-
-        static OpenFlow of(Design design, Means means) {
-            IndicatorSettings s = design.settings();
-            Nameplate n = design.nameplate();
-            boolean open = means.of(Points.FWS_VALVE_POSITION)
-                    .fold(valve -> valve.value() >= s.valveOpenRatio(), gap -> false);
-            OpenFlow unscaled = new OpenFlow(n.ratedFwsFlowM3PerS(), s.openFlowUnknownRatio());
-            if (open || n.designFwsDpPa().isEmpty()) {
-                return open ? TODAY : unscaled;
-            }
-            double designDpPa = n.designFwsDpPa().getAsDouble();
-            return means.of(Points.FWS_DP).fold(dp -> scaled(dp, designDpPa, unscaled, s), gap -> unscaled);
-        }
-
-        /** Turbulent flow through fixed resistances goes with the root of differential pressure. */
-        private static OpenFlow scaled(Estimate dp, double designDpPa, OpenFlow unscaled, IndicatorSettings s) {
-            boolean usable = dp.value() > DP_KNOWN * dp.standardUncertainty()
-                    && dp.value() > 0
-                    && dp.value() < DP_IMPOSSIBLE_RATIO * designDpPa;
-            if (!usable) {
-                return unscaled;
-            }
-            double rootUncertaintyRatio = dp.standardUncertainty() / dp.value() / 2;
-            return new OpenFlow(
-                    unscaled.predictedM3PerS * Math.sqrt(dp.value() / designDpPa),
-                    Math.hypot(s.openFlowByDpRatio(), rootUncertaintyRatio));
-        }
-
-        double flowM3PerS(double factor, SteadyExchanger.Solved today) {
-            return Math.max(predictedM3PerS * factor, today.fwsFlowM3PerS());
         }
     }
 }

@@ -46,12 +46,31 @@ public final class Sentences {
             case "heat-transfer-reserve" ->
                 "Could carry " + Words.fixed(100 * e.value(), 0) + " ± " + Words.percent(band, 0)
                         + " of rated duty at rated approach.";
-            case "ua-learnt" ->
-                "UA is " + Words.fixed(e.value() / 1e3, 0) + " ± " + Words.fixed(band / 1e3, 0)
-                        + " kW/K at the flows of today, with what is learnt of the sensors.";
+            case "approach-at-design-temperature" ->
+                "With facility water at " + Words.fixed(n.designFwsSupplyTemperatureC(), 1) + " °C it would carry "
+                        + Words.watts(n.ratedDutyW()) + " at " + kelvin(e) + ".";
+            case "sensor-agreement" ->
+                "Sensors as good as stated disagree as much as these in " + Words.percent(e.value(), 1) + " of cases"
+                        + (result.subject().isEmpty() ? "." : "; " + result.subject() + " stands out.");
+            case "cleaning-recovered" ->
+                "The " + result.subject() + " brought back " + Words.fixed(100 * e.value(), 0) + " ± "
+                        + Words.percent(band, 0) + " of the UA that was lost.";
+            case "exchanger-tcs-dp-growth", "exchanger-fws-dp-growth" ->
+                "Differential pressure of the " + result.subject() + " at equal flow has grown by "
+                        + Words.fixed(100 * e.value(), 1) + " ± " + Words.percent(band, 1) + " since the baseline.";
+            case "fouling-pumping-energy" ->
+                "Deposits cost " + Words.fixed(e.value(), 0) + " ± " + Words.fixed(band, 0)
+                        + " kWh a week of facility pumping.";
+            case "fouling-lost-free-cooling" ->
+                "Deposits cost " + Words.fixed(e.value(), 1) + " ± " + Words.fixed(band, 1)
+                        + " h of free cooling a week.";
+            case "cleaning-interval" ->
+                "At the present growth it costs least to clean every " + Words.fixed(e.value(), 0) + " ± "
+                        + Words.fixed(band, 0) + " days.";
             case "fouling-resistance" ->
                 "Deposits have added " + Words.fixed(1e9 * e.value(), 0) + " ± " + Words.fixed(1e9 * band, 0)
-                        + " K/GW since the baseline.";
+                        + " K/GW since the baseline"
+                        + (result.subject().isEmpty() ? "." : ", likely on the " + result.subject() + ".");
             case "cleanliness" ->
                 "UA is " + Words.fixed(100 * e.value(), 1) + " ± " + Words.percent(band, 1)
                         + " of the baseline's at the same flows.";

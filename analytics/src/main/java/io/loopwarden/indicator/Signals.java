@@ -16,14 +16,42 @@ public final class Signals {
 
     private Signals() {}
 
+    /** Deposits that take less are told and ask for nothing; 5 % of UA is what a unit of this kind has to spare (common practice). */
+    private static final double FOULED_RATIO = 0.05;
+
+    /** Notice that opening an exchanger takes (common practice, no source). */
+    private static final double NOTICE_DAYS = 30;
+
     /**
      * Heat transfer: out of specification once rated duty is out of reach with 95 % confidence (one-sided), maintenance required
-     * while it is not within reach with that confidence. Where the instruments leave nothing to judge by, that is their signal.
+     * while it is not within reach with that confidence, or once deposits are proven that have taken a twentieth of UA or will use up
+     * the reserve within a month. Where the instruments leave nothing to judge by, that is their signal.
      *
      * @param reserve the {@code heat-transfer-reserve} now
+     * @param record what is remembered of the fouling
      */
-    public static FunctionSignal heatTransfer(Computed<Estimate> reserve) {
-        return reserve.fold(Signals::byReserve, gap -> notJudged(UnitFunction.HEAT_TRANSFER, gap));
+    public static FunctionSignal heatTransfer(Computed<Estimate> reserve, Computed<FoulingRecord> record) {
+        FunctionSignal now = reserve.fold(Signals::byReserve, gap -> notJudged(UnitFunction.HEAT_TRANSFER, gap));
+        if (now.signal() != Ne107.GOOD) {
+            return now;
+        }
+        return record.flatMap(r -> r.lostRatio().map(lost -> withDeposits(now, r, lost)))
+                .fold(with -> with, gap -> now);
+    }
+
+    private static FunctionSignal withDeposits(FunctionSignal now, FoulingRecord record, Estimate lost) {
+        if (!record.fouled()) {
+            return now;
+        }
+        String words = now.reason() + " Deposits have taken " + Words.fixed(100 * lost.value(), 1) + " ± "
+                + Words.percent(Estimate.K95 * lost.standardUncertainty(), 1) + " of UA since the baseline";
+        double days = record.daysToLimit().fold(Estimate::value, gap -> Double.POSITIVE_INFINITY);
+        String limit = days <= NOTICE_DAYS
+                ? " and use up the reserve in " + Words.fixed(Math.max(0, days), 0) + " days."
+                : ".";
+        boolean due = lost.value() >= FOULED_RATIO || days <= NOTICE_DAYS;
+        return new FunctionSignal(
+                now.function(), due ? Ne107.MAINTENANCE_REQUIRED : Ne107.GOOD, due || now.judged(), words + limit);
     }
 
     private static FunctionSignal byReserve(Estimate reserve) {

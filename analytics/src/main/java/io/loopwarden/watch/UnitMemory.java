@@ -1,5 +1,6 @@
 package io.loopwarden.watch;
 
+import io.loopwarden.exchanger.ExchangerMemory;
 import io.loopwarden.exchanger.FoulingHistory;
 import io.loopwarden.hydraulics.LoopHistory;
 import io.loopwarden.indicator.PumpRecord;
@@ -19,7 +20,8 @@ public record UnitMemory(
         PumpRecord pumps,
         LoopHistory loop,
         LeakMemory containment,
-        DriftHistory sensors) {
+        DriftHistory sensors,
+        ExchangerMemory exchanger) {
 
     public UnitMemory {
         Objects.requireNonNull(fouling, "fouling");
@@ -27,5 +29,6 @@ public record UnitMemory(
         Objects.requireNonNull(loop, "loop");
         Objects.requireNonNull(containment, "containment");
         Objects.requireNonNull(sensors, "sensors");
+        Objects.requireNonNull(exchanger, "exchanger");
     }
 }

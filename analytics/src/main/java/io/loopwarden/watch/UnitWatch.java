@@ -8,6 +8,7 @@ import io.loopwarden.fleet.SensorClass;
 import io.loopwarden.fleet.Unit;
 import io.loopwarden.indicator.Design;
 import io.loopwarden.indicator.Evidence;
+import io.loopwarden.indicator.FoulingRecord;
 import io.loopwarden.indicator.FunctionSignal;
 import io.loopwarden.indicator.IndicatorResult;
 import io.loopwarden.indicator.Indicators;
@@ -118,16 +119,22 @@ public final class UnitWatch {
                 pumps,
                 loop.history(),
                 containment.memory(),
-                trust.history());
+                trust.history(),
+                fouling.exchanger());
     }
 
     /** Goes on from what was remembered before a restart; for the time before the first evaluation. */
     public void restore(UnitMemory memory) {
-        memory.fouling().ifPresent(fouling::restore);
+        memory.fouling().ifPresent(history -> fouling.restore(history, memory.exchanger()));
         pumps = memory.pumps();
         loop.restore(memory.loop());
         containment.restore(memory.containment());
         trust.restore(memory.sensors());
+    }
+
+    /** What is remembered of the unit's fouling, with what follows from it. */
+    public Computed<FoulingRecord> fouling() {
+        return fouling.record();
     }
 
     /** Takes what somebody wrote in the maintenance log; an entry that is known already changes nothing. */
@@ -235,7 +242,10 @@ public final class UnitWatch {
         pumps = evidence.pumpsSeen();
         rememberLoop(evidence, at);
         if (at.getEpochSecond() % FOULING_EVERY_S == 0 && trust.mayLearnFouling()) {
-            evidence.steadyState().map(fouling::accept);
+            evidence.heatWindow().map(window -> {
+                fouling.accept(window);
+                return window;
+            });
         }
     }
 
@@ -299,6 +309,7 @@ public final class UnitWatch {
             loop.maintained(maintenance, at);
             containment.accept(maintenance);
             trust.maintained(maintenance, at);
+            fouling.maintained(maintenance, at);
         }
     }
 
@@ -374,7 +385,7 @@ public final class UnitWatch {
         FunctionSignal instruments =
                 held(Signals.instruments(valueOf(results, "heat-balance-closure"), settings.indicators()), at);
         return List.of(
-                held(Signals.heatTransfer(valueOf(results, "heat-transfer-reserve")), at),
+                held(Signals.heatTransfer(valueOf(results, "heat-transfer-reserve"), fouling.record()), at),
                 LoopSignals.filtration(filtration, loop.known(), at.getEpochSecond()),
                 LoopSignals.pumping(
                         pumping, loop.known(), unit.nameplate().limits().npshRequiredM(), evidence.suctionHeadM()),

@@ -42,7 +42,8 @@ enum Watched {
             Points.COOLANT_CONDUCTIVITY,
             Points.COOLANT_PH);
 
-    private static final Pattern NUMBERED = Pattern.compile("tcs\\.filter\\.\\d+\\.dp|pump\\.\\d+\\.(speed|power|dp)");
+    private static final Pattern NUMBERED = Pattern.compile(
+            "tcs\\.filter\\.\\d+\\.dp|pump\\.\\d+\\.(speed|power|dp)|exchanger\\.\\d+\\.(tcs|fws)\\.dp");
 
     static Watched of(PointName point) {
         if (CLOSE.contains(point)) {

@@ -127,6 +127,40 @@ class FoulingHistoryTest {
                 .allSatisfy(d -> assertThat(d.resistanceKPerW()).isCloseTo(0.03 * CLEAN, within(0.01 * CLEAN)));
     }
 
+    /** A drop too small to be found by itself: a tenth of what was there. */
+    @Test
+    void aWrittenCleaningIsAChangePointHoweverLittleItBrought() {
+        FoulingHistory learnt = days(nothingYet(), 0, LEARNING_DAYS, day -> 0);
+        FoulingHistory before = days(learnt, LEARNING_DAYS, 20, day -> 0.005 * CLEAN * (day - 5));
+        long day = START.getEpochSecond() / 86_400 + 19;
+        FoulingHistory written = before.cleanedOn(List.of(day));
+        assertThat(written.daysSinceCleaning()).isEmpty();
+        FoulingHistory after = days(written, 20, 26, d -> 0.054 * CLEAN);
+        assertThat(days(before, 20, 26, d -> 0.054 * CLEAN).cleanings()).isEmpty();
+        assertThat(after.cleanings()).singleElement().satisfies(cleaning -> {
+            assertThat(cleaning.written()).isTrue();
+            assertThat(cleaning.before().value() - cleaning.after().value())
+                    .isCloseTo(0.006 * CLEAN, within(0.002 * CLEAN));
+        });
+        assertThat(after.daysSinceCleaning()).hasSize(5);
+        assertThat(after.cleanedOn(List.of()).cleanings())
+                .as("the entry is withdrawn")
+                .isEmpty();
+        assertThat(after.cleanedOn(List.of()).daysSinceCleaning()).hasSizeGreaterThan(15);
+    }
+
+    @Test
+    void aWrittenCleaningTakesThePlaceOfTheOneThatWasFound() {
+        FoulingHistory learnt = days(nothingYet(), 0, LEARNING_DAYS, day -> 0);
+        FoulingHistory found =
+                days(learnt, LEARNING_DAYS, 32, day -> day < 25 ? 0.008 * CLEAN * (day - 5) : 0.03 * CLEAN);
+        long day = START.getEpochSecond() / 86_400 + 25;
+        assertThat(found.cleanings()).hasSize(1);
+        assertThat(found.cleanedOn(List.of(day)).cleanings())
+                .singleElement()
+                .satisfies(c -> assertThat(c.written()).isTrue());
+    }
+
     @Test
     void aWindowThatOverlapsTheLastIsNotTakenTwice() {
         SteadyState first = window(START, 0);

@@ -75,7 +75,10 @@ class IndicatorProperties {
         for (IndicatorResult result : results) {
             assertThat(Sentences.of(result, DESIGN)).isNotBlank().doesNotContain("NaN", "Infinity", "null");
         }
-        assertThat(Signals.heatTransfer(results.get(results.size() - 1).value()).reason())
+        Computed<FoulingRecord> record =
+                Computed.unavailable(Computed.Reason.BASELINE_MISSING, "Nothing is remembered.");
+        assertThat(Signals.heatTransfer(results.get(results.size() - 1).value(), record)
+                        .reason())
                 .isNotBlank();
     }
 

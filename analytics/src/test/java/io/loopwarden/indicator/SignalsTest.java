@@ -1,20 +1,31 @@
 package io.loopwarden.indicator;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.fail;
 
+import io.loopwarden.exchanger.CleaningPlan;
+import io.loopwarden.exchanger.ExchangerSides;
+import io.loopwarden.exchanger.FoulingDay;
+import io.loopwarden.exchanger.FoulingHistory;
+import io.loopwarden.exchanger.FoulingSettings;
 import io.loopwarden.fleet.CoolantSpec;
 import io.loopwarden.fleet.Nameplate;
 import io.loopwarden.fleet.SensorClass;
 import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Computed.Reason;
 import io.loopwarden.statistics.Estimate;
+import java.util.Collections;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /** NE 107 signals and the sentences beside the figures. */
 class SignalsTest {
+
+    private static final Computed<FoulingRecord> NO_RECORD =
+            Computed.unavailable(Reason.BASELINE_MISSING, "Nothing is remembered.");
 
     private static final Nameplate NAMEPLATE = Rig.nameplate(CoolantSpec.WATER, SensorClass.DEFAULT);
     private static final Design DESIGN = new Design(NAMEPLATE, IndicatorSettings.DEFAULT);
@@ -31,7 +42,7 @@ class SignalsTest {
              1.00,     0.00,  GOOD
             """)
     void reserveMakesTheHeatTransferSignal(double reserve, double u, Ne107 signal) {
-        FunctionSignal judged = Signals.heatTransfer(Computed.of(new Estimate(reserve, u)));
+        FunctionSignal judged = Signals.heatTransfer(Computed.of(new Estimate(reserve, u)), NO_RECORD);
         assertThat(judged.signal()).isEqualTo(signal);
         assertThat(judged.judged()).isTrue();
     }
@@ -57,7 +68,7 @@ class SignalsTest {
 
     @Test
     void aSensorThatIsGoneIsNoFaultOfHeatTransfer() {
-        FunctionSignal said = Signals.heatTransfer(Computed.unavailable(Reason.INPUT_BAD, "It is gone."));
+        FunctionSignal said = Signals.heatTransfer(Computed.unavailable(Reason.INPUT_BAD, "It is gone."), NO_RECORD);
         assertThat(said.signal()).isEqualTo(Ne107.GOOD);
         assertThat(said.judged()).isFalse();
     }
@@ -99,7 +110,11 @@ class SignalsTest {
             approach-at-rated-duty | 5.6     | 0.102  | Could carry 1.40 MW at 5.6 ± 0.2 K; it promised 5.0 K.
             duty-at-rated-approach | 1.53e6  | 3.06e4 | At 5.0 K approach it could carry 1.53 ± 0.06 MW, rated are 1.40 MW.
             heat-transfer-reserve  | 1.12    | 0.0204 | Could carry 112 ± 4 % of rated duty at rated approach.
-            ua-learnt              | 281e3   | 1.02e3 | UA is 281 ± 2 kW/K at the flows of today, with what is learnt of the sensors.
+            approach-at-design-temperature | 4.6 | 0.102 | With facility water at 30.0 °C it would carry 1.40 MW at 4.6 ± 0.2 K.
+            sensor-agreement       | 0.4     | 0       | Sensors as good as stated disagree as much as these in 40.0 % of cases.
+            fouling-pumping-energy | 120     | 10      | Deposits cost 120 ± 20 kWh a week of facility pumping.
+            fouling-lost-free-cooling | 2.5  | 0.26    | Deposits cost 2.5 ± 0.5 h of free cooling a week.
+            cleaning-interval      | 180     | 10.2    | At the present growth it costs least to clean every 180 ± 20 days.
             fouling-resistance     | 3.1e-7  | 2.04e-8 | Deposits have added 310 ± 40 K/GW since the baseline.
             cleanliness            | 0.942   | 0.00408 | UA is 94.2 ± 0.8 % of the baseline's at the same flows.
             days-to-limit          | 43      | 4.08   | At the present growth of deposits 5.0 K at 1.40 MW holds for 43 ± 8 days more.
@@ -152,5 +167,48 @@ class SignalsTest {
     })
     void numbersAreRoundedHalfUpWithoutAMinusZero(double value, int decimals, String text) {
         assertThat(Words.fixed(value, decimals)).isEqualTo(text);
+    }
+
+    /** A unit with reserve enough: 1.5 % of UA is told, 6 % asks for maintenance, and so do 20 days to the limit. */
+    @ParameterizedTest
+    @CsvSource(textBlock = """
+            # share of UA, days, fouled, signal
+            0.015, 300, true,  GOOD
+            0.06,  300, true,  MAINTENANCE_REQUIRED
+            0.015, 20,  true,  MAINTENANCE_REQUIRED
+            0.06,  300, false, GOOD
+            """)
+    void provenDepositsAskForMaintenance(double share, double days, boolean fouled, Ne107 expected) {
+        double clean = 4e-6;
+        double resistance = clean * share / (1 - share);
+        FoulingHistory none = FoulingHistory.begin(
+                        Rig.nameplate(CoolantSpec.WATER, SensorClass.DEFAULT),
+                        DESIGN.exchanger(),
+                        FoulingSettings.DEFAULT)
+                .fold(h -> h, gap -> fail(gap.detail()));
+        FoulingDay day = new FoulingDay(20_000, 20, 0, 1, resistance, clean, Collections.nCopies(12, 0.0));
+        FoulingHistory history = new FoulingHistory(
+                FoulingSettings.DEFAULT,
+                none.model(),
+                Optional.of(Rig.FROM),
+                List.of(),
+                List.of(day),
+                Optional.empty(),
+                List.of(),
+                List.of(),
+                Rig.FROM);
+        Computed<Estimate> missing = Computed.unavailable(Reason.BASELINE_MISSING, "");
+        FoulingRecord record = new FoulingRecord(
+                Rig.FROM,
+                history,
+                Computed.unavailable(Reason.BASELINE_MISSING, ""),
+                Computed.of(new Estimate(days, 1)),
+                Computed.of(new Estimate(resistance, 1e-8)),
+                fouled,
+                new CleaningPlan(missing, missing, Computed.unavailable(Reason.BASELINE_MISSING, "")),
+                ExchangerSides.NEW);
+        FunctionSignal signal = Signals.heatTransfer(Computed.of(new Estimate(1.2, 0.02)), Computed.of(record));
+        assertThat(signal.signal()).isEqualTo(expected);
+        assertThat(signal.reason().contains("Deposits have taken")).isEqualTo(fouled);
     }
 }

@@ -48,7 +48,14 @@ class UnitWatchTest {
             "coolant-content",
             "smallest-visible-loss",
             "hunting-amplitude",
-            "hunting-period");
+            "hunting-period",
+            "approach-at-design-temperature",
+            "cleaning-recovered",
+            "exchanger-tcs-dp-growth",
+            "exchanger-fws-dp-growth",
+            "fouling-pumping-energy",
+            "fouling-lost-free-cooling",
+            "cleaning-interval");
 
     @Test
     void aSteadyQuarterOfAnHourGivesEveryFigure() {
@@ -363,7 +370,8 @@ class UnitWatchTest {
                                                 Reason.BASELINE_MISSING,
                                                 Reason.INPUT_MISSING,
                                                 Reason.NAMEPLATE_INCOMPLETE,
-                                                Reason.NOT_OBSERVABLE)
+                                                Reason.NOT_OBSERVABLE,
+                                                Reason.INPUT_MISSING)
                                         : List.of(Reason.INPUT_MISSING)));
         assertThat(figures.latest()).isEmpty();
     }

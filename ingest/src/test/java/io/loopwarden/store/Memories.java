@@ -1,7 +1,9 @@
 package io.loopwarden.store;
 
+import io.loopwarden.exchanger.ExchangerMemory;
 import io.loopwarden.exchanger.ExchangerState;
 import io.loopwarden.exchanger.FoulingHistory;
+import io.loopwarden.exchanger.FoulingUse;
 import io.loopwarden.exchanger.SteadyState;
 import io.loopwarden.fleet.CoolantSpec;
 import io.loopwarden.fleet.Nameplate;
@@ -84,7 +86,13 @@ final class Memories {
             history = history.after(new SteadyState(from, from.plus(Duration.ofMinutes(15)), measured, scatter));
         }
         PumpRecord pumps = new PumpRecord(Map.of(2, new PumpRecord.Seen(new Estimate(1.1 / 3, 0.1), BEGIN)));
-        return new UnitMemory(Optional.of(history), pumps, loop(days, random), containment(), sensors(days, random));
+        return new UnitMemory(
+                Optional.of(history),
+                pumps,
+                loop(days, random),
+                containment(),
+                sensors(days, random),
+                exchanger(days, random));
     }
 
     /** Pairs and heat balance every ten minutes. */
@@ -144,5 +152,17 @@ final class Memories {
                 Optional.of(new LeakMemory.Loss(
                         BEGIN.getEpochSecond() - 4000, false, 6.5, 93.3, 1.25, 0.1, 2.1, 0.3, false, 0)),
                 List.of(new LeakMemory.Applied("6f1f7d1e-0f3b-4a86-9d0a-7cf0b7a3a111", -20)));
+    }
+
+    private static ExchangerMemory exchanger(int days, Random random) {
+        ExchangerMemory memory = ExchangerMemory.EMPTY;
+        for (int hour = 0; hour < 24 * days; hour++) {
+            Instant at = BEGIN.plus(Duration.ofHours(hour));
+            double flow = 0.7 + 0.2 * random.nextDouble();
+            memory = new ExchangerMemory(
+                    memory.sides().after(at, Optional.of(4e4 * flow), flow, Optional.of(3e4 * flow), flow),
+                    memory.draw().after(at, new FoulingUse(1e-3 * random.nextDouble(), 0.1), 1.2e5, 1e6 * flow));
+        }
+        return memory;
     }
 }

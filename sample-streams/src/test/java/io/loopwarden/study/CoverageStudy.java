@@ -16,7 +16,7 @@ import java.util.TreeMap;
 /** How often the truth lies in the stated 95 % intervals, over unit-months half of which foul; and false calls in the other half. */
 final class CoverageStudy {
 
-    private static final List<String> KEYS = List.of("ua", "ua-learnt", "fouling-resistance");
+    private static final List<String> KEYS = List.of("ua", "fouling-resistance");
     private static final int COMMISSIONING_DAYS = 5;
     private static final int LEAST_WINDOWS = 20;
 
@@ -131,7 +131,7 @@ final class CoverageStudy {
         double ua = h.trueUaWPerK();
         double fouling = h.trueFoulingKPerW();
         for (String key : KEYS) {
-            boolean conductance = key.startsWith("ua");
+            boolean conductance = key.equals("ua");
             h.of(key).map(stated -> {
                 counts.computeIfAbsent(key, k -> new Count())
                         .add(stated, conductance ? ua : fouling, conductance ? ua : 1 / ua);

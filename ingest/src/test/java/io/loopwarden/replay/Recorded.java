@@ -89,7 +89,7 @@ public final class Recorded {
         return List.copyOf(byPoint.values());
     }
 
-    void write(Path file) throws IOException {
+    public void write(Path file) throws IOException {
         StringBuilder text = new StringBuilder("time," + String.join(",", header) + "\n");
         for (int row = 0; row < rows.size(); row++) {
             text.append(at(row));

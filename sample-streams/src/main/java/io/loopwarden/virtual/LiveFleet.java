@@ -59,21 +59,21 @@ public final class LiveFleet implements AutoCloseable {
      *
      * @param broker the MQTT broker; without one the MQTT connections are left out
      * @param speed plant seconds in a second
+     * @param history how long the units ran before, written to {@code out/history}; zero for not at all
      */
-    public LiveFleet(Scenario scenario, Instant now, Optional<String> broker, double speed, Path out) {
+    public LiveFleet(
+            Scenario scenario, Instant now, Optional<String> broker, double speed, Path out, Duration history) {
         this.stepNs = Math.round(STEP.toNanos() * speed);
         this.truthFolder = out.resolve("truth");
         for (FleetFile.Line line : scenario.fleet().lines()) {
             open(scenario.fleet(), line, broker).ifPresent(served -> lines.put(line.name(), served));
         }
-        for (FleetFile.Served served : scenario.fleet().units()) {
-            Served line = lines.get(served.connection());
-            if (line != null) {
-                VirtualUnit unit = new VirtualUnit(scenario.units().get(served.id()), now.minus(SETTLING));
-                unit.step(SETTLING);
-                units.put(served.id(), new Live(unit, line));
-            }
-        }
+        Instant settleFrom = now.minus(SETTLING);
+        scenario.fleet().units().parallelStream()
+                .filter(served -> lines.containsKey(served.connection()))
+                .map(served -> settled(scenario.units().get(served.id()), settleFrom, history, out.resolve("history")))
+                .toList()
+                .forEach(unit -> units.put(unit.id(), new Live(unit, lineOf(scenario, unit.id()))));
         Map<String, String> endpoints = new LinkedHashMap<>();
         lines.forEach((name, served) -> endpoints.put(name, served.endpoint()));
         try {
@@ -83,6 +83,23 @@ public final class LiveFleet implements AutoCloseable {
         }
         scenario.fleet().writeResolved(out.resolve("fleet"), endpoints);
         tick();
+    }
+
+    private static VirtualUnit settled(UnitSpec spec, Instant from, Duration history, Path folder) {
+        VirtualUnit unit = new VirtualUnit(spec, from.minus(history));
+        if (!history.isZero()) {
+            History.write(unit, from, folder);
+        }
+        unit.step(SETTLING);
+        return unit;
+    }
+
+    private Served lineOf(Scenario scenario, String unit) {
+        return scenario.fleet().units().stream()
+                .filter(served -> served.id().equals(unit))
+                .map(served -> lines.get(served.connection()))
+                .findFirst()
+                .orElseThrow();
     }
 
     private static Optional<Served> open(FleetFile fleet, FleetFile.Line line, Optional<String> broker) {

@@ -3,6 +3,7 @@ package io.loopwarden.virtual;
 import io.loopwarden.virtual.scenario.Scenario;
 import io.loopwarden.virtual.serve.ControlEndpoint;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
@@ -12,7 +13,8 @@ import java.util.Set;
 /** The virtual fleet as a process of its own; see the module's README for its options. */
 public final class VirtualFleetMain {
 
-    private static final List<String> NAMED = List.of("scenario", "out", "broker", "seed", "speed", "control-port");
+    private static final List<String> NAMED =
+            List.of("scenario", "out", "broker", "seed", "speed", "control-port", "history-days");
     private static final Set<String> SWITCHES = Set.of("start-worn", "start-clean", "watch-stdin");
 
     private VirtualFleetMain() {}
@@ -41,7 +43,9 @@ public final class VirtualFleetMain {
                 now,
                 arguments.text("broker"),
                 arguments.number("speed").orElse(1.0),
-                Path.of(arguments.require("out")));
+                Path.of(arguments.require("out")),
+                Duration.ofMinutes(
+                        Math.round(1440 * arguments.number("history-days").orElse(0.0))));
         Optional<ControlEndpoint> control =
                 arguments.number("control-port").map(port -> new ControlEndpoint(fleet, port.intValue()));
         fleet.start();

@@ -84,9 +84,21 @@ class LiveFleetIT {
                 now,
                 Optional.of(broker.address()),
                 1,
-                folder);
+                folder,
+                Duration.ofHours(2));
         control = new ControlEndpoint(fleet, 0);
         fleet.start();
+    }
+
+    @Test
+    void whatWasBeforeIsInAFileOfEachUnit() throws Exception {
+        List<String> lines = Files.readAllLines(folder.resolve("history/E-07.csv"));
+        assertThat(lines.get(0)).startsWith("time,").contains("tcs.supply.temperature [Cel]", "tcs.flow [L/min]");
+        assertThat(lines).hasSizeBetween(119, 121);
+        assertThat(lines.get(60).split(","))
+                .as("a value of every point")
+                .hasSameSizeAs(lines.get(0).split(","))
+                .doesNotContain("");
     }
 
     @AfterAll

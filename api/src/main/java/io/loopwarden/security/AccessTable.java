@@ -6,6 +6,7 @@ import static io.loopwarden.security.Access.post;
 import static io.loopwarden.security.Access.put;
 import static io.loopwarden.security.Role.ADMINISTRATOR;
 import static io.loopwarden.security.Role.ANYONE;
+import static io.loopwarden.security.Role.ENGINEER;
 import static io.loopwarden.security.Role.OPERATOR;
 import static io.loopwarden.security.Role.VIEWER;
 
@@ -45,6 +46,12 @@ public final class AccessTable {
             get("/api/v1/plan.csv", VIEWER),
             post("/api/v1/units/{unit}/maintenance", OPERATOR),
             post("/api/v1/units/{unit}/maintenance/{id}/withdrawal", OPERATOR),
+            // Setting up a unit
+            get("/api/v1/setup", ENGINEER),
+            post("/api/v1/setup/look", ENGINEER),
+            post("/api/v1/setup/proposal", ENGINEER),
+            post("/api/v1/setup/check", ENGINEER),
+            post("/api/v1/setup/units", ENGINEER),
             // Signing in
             get("/api/v1/me", ANYONE),
             post("/api/v1/sign-in", ANYONE).auditingItself(),

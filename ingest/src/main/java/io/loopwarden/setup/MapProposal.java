@@ -79,7 +79,8 @@ public final class MapProposal {
         return tag.unitAtSource().isEmpty() ? name : name.replace(tag.unitAtSource(), "");
     }
 
-    static OptionalDouble number(RawValue value) {
+    /** What was sent, as a number. */
+    public static OptionalDouble number(RawValue value) {
         if (value instanceof RawValue.Decimal decimal) {
             return OptionalDouble.of(decimal.value());
         }

@@ -10,6 +10,7 @@ const PAGES = [
   ['/', 'Fleet'],
   ['/trends.html', 'Trends'],
   ['/maintenance.html', 'Maintenance'],
+  ['/compare.html', 'Compare'],
   ['/data-quality.html', 'Data quality'],
   ['/units.html', 'Units', 'engineer'],
   ['/people.html', 'People', 'administrator'],

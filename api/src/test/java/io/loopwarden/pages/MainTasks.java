@@ -126,6 +126,8 @@ abstract class MainTasks {
 
     @Test
     void aNewUnitWithASwappedPairOfSensorsIsToldBeforeItIsSaved() {
+        browser.open(service.address().resolve("help.html"));
+        browser.signIn(service.cookie());
         browser.open(service.address().resolve("units.html"));
         browser.await("a connection by MQTT", () -> browser.run("""
                 const line = document.getElementById('line');
@@ -153,6 +155,7 @@ abstract class MainTasks {
         browser.awaitText("#save-said", "Mend what physics speaks against");
         browser.shown(".finding button").click();
         browser.awaitText("#findings", "Nothing speaks against it");
+        browser.signOut();
     }
 
     @ParameterizedTest(name = "{0}, {1}, {2} px")
@@ -165,6 +168,10 @@ abstract class MainTasks {
         "'trends.html?units={unit}&show=approach,tcs.flow&span=1h', dark, 1440",
         "maintenance.html, light, 390",
         "maintenance.html, dark, 1440",
+        "compare.html, light, 1440",
+        "compare.html, dark, 390",
+        "evidence.html?unit={unit}, light, 1440",
+        "evidence.html?unit={unit}, dark, 390",
         "units.html, light, 390",
         "units.html, dark, 1440",
         "data-quality.html, light, 390",
@@ -176,6 +183,7 @@ abstract class MainTasks {
         browser.size(width, 900);
         browser.colours(colours);
         String unit = openFleet();
+        browser.signIn(service.cookie());
         browser.open(service.address().resolve(page.replace("{unit}", unit)));
         browser.await(
                 "content",
@@ -191,6 +199,7 @@ abstract class MainTasks {
         } finally {
             browser.size(1440, 900);
             browser.colours("light");
+            browser.signOut();
         }
     }
 

@@ -161,7 +161,20 @@ final class PretendService implements ServiceUnderTest {
     private boolean answeredFromHistory(HttpServerRequest request, String path, Instant now) {
         String[] parts = path.split("/");
         boolean ofUnit = path.startsWith("/api/v1/units/") && parts.length > 5;
-        if (path.equals("/api/v1/maintenance")) {
+        if (path.equals("/api/v1/data-quality/units")) {
+            json(request, PretendHistory.unitQuality());
+        } else if (path.startsWith("/api/v1/data-quality/units/")) {
+            json(request, PretendHistory.pointQuality(now));
+        } else if (path.equals("/api/v1/maintenance")) {
+            json(request, history.maintenance());
+        } else if (path.equals("/api/v1/compare")) {
+            json(request, history.compare(now));
+        } else if (ofUnit && parts[5].equals("evidence")) {
+            json(request, history.evidence(now));
+        } else if (ofUnit
+                && parts[5].equals("maintenance")
+                && request.method() == HttpMethod.GET
+                && parts.length == 6) {
             json(request, history.maintenance());
         } else if (path.equals("/api/v1/plan")) {
             json(request, history.plan(now));

@@ -52,7 +52,7 @@ public record FigureCondition(String indicator, Limit limit, double confidence) 
     }
 
     /** The same for a figure of the past. */
-    Verdict.Kind judge(Estimate estimate, Nameplate nameplate) {
+    public Verdict.Kind judge(Estimate estimate, Nameplate nameplate) {
         double excess = limit.excess(estimate.value(), nameplate);
         if (probabilityAbove(excess, estimate.standardUncertainty()) >= confidence) {
             return Verdict.Kind.BEYOND;

@@ -16,28 +16,22 @@ public final class Flood {
     static final int BEGINS_ABOVE = 10;
     static final int ENDS_BELOW = 5;
 
-    private final int operators;
+    /** Enough to tell a flood; older ones of a storm say nothing more. */
+    private static final int MOST = 1000;
+
     private final Deque<Instant> recent = new ArrayDeque<>();
     private Optional<Instant> since = Optional.empty();
-
-    public Flood(int operators) {
-        if (operators < 1) {
-            throw new IllegalArgumentException(operators + " operators cannot answer an alarm");
-        }
-        this.operators = operators;
-    }
 
     /** An alarm was annunciated; in order of time. */
     public void raised(Instant at) {
         recent.addLast(at);
-        // Enough to tell a flood; older ones of a storm say nothing more.
-        if (recent.size() > 100 * operators) {
+        if (recent.size() > MOST) {
             recent.removeFirst();
         }
     }
 
     /** Since when there is a flood; empty without one. */
-    public Optional<Instant> since(Instant at) {
+    public Optional<Instant> since(Instant at, int operators) {
         while (!recent.isEmpty() && !recent.peekFirst().plus(PERIOD).isAfter(at)) {
             recent.removeFirst();
         }

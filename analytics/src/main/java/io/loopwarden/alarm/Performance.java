@@ -145,16 +145,16 @@ public record Performance(
 
     private static List<FloodSpan> floods(List<Transition> raised, Instant to, int operators) {
         List<FloodSpan> spans = new ArrayList<>();
-        Flood flood = new Flood(operators);
+        Flood flood = new Flood();
         Instant begin = null;
         int count = 0;
         for (Transition each : raised) {
-            if (begin != null && flood.since(each.at()).isEmpty()) {
+            if (begin != null && flood.since(each.at(), operators).isEmpty()) {
                 spans.add(new FloodSpan(begin, each.at(), count));
                 begin = null;
             }
             flood.raised(each.at());
-            if (begin == null && flood.since(each.at()).isPresent()) {
+            if (begin == null && flood.since(each.at(), operators).isPresent()) {
                 begin = each.at();
                 count = Flood.BEGINS_ABOVE * operators;
             }

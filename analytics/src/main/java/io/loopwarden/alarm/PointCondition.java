@@ -58,7 +58,7 @@ public record PointCondition(String pattern, Limit limit) implements Condition {
         return new Verdict(judge(worst.valueSi(), nameplate), sentence(worst, nameplate));
     }
 
-    Verdict.Kind judge(double valueSi, Nameplate nameplate) {
+    public Verdict.Kind judge(double valueSi, Nameplate nameplate) {
         double excess = limit.excess(valueSi, nameplate);
         if (excess > 0) {
             return Verdict.Kind.BEYOND;
@@ -73,7 +73,7 @@ public record PointCondition(String pattern, Limit limit) implements Condition {
                 + Condition.text(limit.of(nameplate)) + unit;
     }
 
-    boolean matches(String point) {
+    public boolean matches(String point) {
         return pattern.contains("{n}")
                 ? point.matches(Pattern.quote(pattern).replace("{n}", "\\E[1-9][0-9]?\\Q"))
                 : point.equals(pattern);

@@ -4,13 +4,16 @@ import io.loopwarden.fleet.UnitId;
 import java.time.Duration;
 import java.util.Collection;
 import java.util.LinkedHashSet;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CompletionStage;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.Function;
+import java.util.stream.Stream;
 
 /**
  * Sends each reader what changed since its last message. A reader that is still busy with the last message gets the newest state later,
@@ -31,6 +34,7 @@ public final class LivePush {
         final Channel channel;
         final Set<UnitId> pending = new LinkedHashSet<>();
         Optional<UnitId> focus = Optional.empty();
+        Optional<String> notice = Optional.empty();
         boolean busy;
         long busySinceNanos;
 
@@ -90,6 +94,36 @@ public final class LivePush {
         }
     }
 
+    /** Tells every reader something that replaces what it was told before; one that is busy hears it with its next message. */
+    public void notice(String text) {
+        for (Reader reader : readers.values()) {
+            synchronized (reader) {
+                reader.notice = Optional.of(text);
+                if (!reader.busy) {
+                    send(reader, Optional.empty(), Optional.empty());
+                }
+            }
+        }
+    }
+
+    private static void send(Reader reader, Optional<String> message, Optional<String> detail) {
+        reader.busy = true;
+        reader.busySinceNanos = System.nanoTime();
+        List<String> texts = Stream.of(message, detail, reader.notice)
+                .flatMap(Optional::stream)
+                .toList();
+        reader.notice = Optional.empty();
+        CompletionStage<Void> sent = CompletableFuture.completedFuture(null);
+        for (String text : texts) {
+            sent = sent.thenCompose(done -> reader.channel.send(text));
+        }
+        sent.whenComplete((done, failure) -> {
+            synchronized (reader) {
+                reader.busy = false;
+            }
+        });
+    }
+
     private void serve(
             Reader reader,
             Set<UnitId> changed,
@@ -107,23 +141,16 @@ public final class LivePush {
                 }
                 return;
             }
-            if (reader.pending.isEmpty()) {
+            if (reader.pending.isEmpty() && reader.notice.isEmpty()) {
                 return;
             }
-            Optional<UnitId> detail = reader.focus.filter(reader.pending::contains);
-            String message = upToDate ? shared : fleetMessage.apply(Set.copyOf(reader.pending));
+            Optional<String> detail =
+                    reader.focus.filter(reader.pending::contains).map(unitMessage);
+            Optional<String> message = reader.pending.isEmpty()
+                    ? Optional.empty()
+                    : Optional.of(upToDate ? shared : fleetMessage.apply(Set.copyOf(reader.pending)));
             reader.pending.clear();
-            reader.busy = true;
-            reader.busySinceNanos = System.nanoTime();
-            CompletionStage<Void> sent = reader.channel.send(message);
-            detail.map(unitMessage)
-                    .map(text -> sent.thenCompose(done -> reader.channel.send(text)))
-                    .orElse(sent)
-                    .whenComplete((done, failure) -> {
-                        synchronized (reader) {
-                            reader.busy = false;
-                        }
-                    });
+            send(reader, message, detail);
         }
     }
 }

@@ -2,6 +2,7 @@ package io.loopwarden.live;
 
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import io.loopwarden.alarmdesk.AlarmDesk;
 import io.loopwarden.fleet.UnitId;
 import io.loopwarden.fleetstate.FleetState;
 import io.loopwarden.view.UnitDetail;
@@ -28,23 +29,29 @@ public final class LiveTicker implements AutoCloseable {
     /** {@code {"type":"unit","unit":{…}}}: the unit that a page asked for, in full. */
     record UnitMessage(String type, UnitDetail unit) {}
 
+    /** {@code {"type":"alarms","at":…,"version":…}}: alarms changed; a page that shows them asks for them. */
+    record AlarmsMessage(String type, Instant at, long version) {}
+
     private final FleetState fleet;
     private final LivePush push;
     private final Views views;
     private final ObjectMapper json;
     private final Clock clock;
+    private final AlarmDesk alarms;
+    private long alarmVersion = -1;
     private final ScheduledExecutorService timer = Executors.newSingleThreadScheduledExecutor(task -> {
         Thread thread = new Thread(task, "live");
         thread.setDaemon(true);
         return thread;
     });
 
-    public LiveTicker(FleetState fleet, LivePush push, Views views, ObjectMapper json, Clock clock) {
+    public LiveTicker(FleetState fleet, LivePush push, Views views, ObjectMapper json, Clock clock, AlarmDesk alarms) {
         this.fleet = fleet;
         this.push = push;
         this.views = views;
         this.json = json;
         this.clock = clock;
+        this.alarms = alarms;
     }
 
     public void start(Duration tick) {
@@ -53,7 +60,14 @@ public final class LiveTicker implements AutoCloseable {
 
     private void tick() {
         try {
-            push.changed(fleet.evaluate(), this::fleetMessage, this::unitMessage);
+            List<UnitId> changed = fleet.evaluate();
+            alarms.changed(changed.stream().map(UnitId::value).toList());
+            push.changed(changed, this::fleetMessage, this::unitMessage);
+            long version = alarms.snapshot().version();
+            if (version != alarmVersion) {
+                alarmVersion = version;
+                push.notice(text(new AlarmsMessage("alarms", clock.instant(), version)));
+            }
         } catch (RuntimeException e) {
             LOG.error("a round of live push failed; the next one goes on", e);
         }

@@ -31,4 +31,16 @@ public record Problem(String type, String title, int status, String detail) {
     static WebApplicationException badRequest(String detail) {
         return new WebApplicationException(response(Response.Status.BAD_REQUEST, detail));
     }
+
+    static WebApplicationException conflict(String detail) {
+        return new WebApplicationException(response(Response.Status.CONFLICT, detail));
+    }
+
+    static WebApplicationException unavailable(String detail) {
+        return new WebApplicationException(response(Response.Status.SERVICE_UNAVAILABLE, detail));
+    }
+
+    static WebApplicationException forbidden(String detail) {
+        return new WebApplicationException(response(Response.Status.FORBIDDEN, detail));
+    }
 }

@@ -42,6 +42,7 @@ public class Beans {
     @Produces
     @Singleton
     ObjectMapperCustomizer times() {
-        return (ObjectMapper json) -> json.disable(SerializationFeature.WRITE_DATES_AS_TIMESTAMPS);
+        return (ObjectMapper json) -> json.disable(SerializationFeature.WRITE_DATES_AS_TIMESTAMPS)
+                .disable(SerializationFeature.WRITE_DURATIONS_AS_TIMESTAMPS);
     }
 }

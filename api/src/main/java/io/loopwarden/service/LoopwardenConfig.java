@@ -3,6 +3,7 @@ package io.loopwarden.service;
 import io.quarkus.runtime.configuration.MemorySize;
 import io.smallrye.config.ConfigMapping;
 import io.smallrye.config.WithDefault;
+import java.net.URI;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.Optional;
@@ -26,6 +27,8 @@ public interface LoopwardenConfig {
     Live live();
 
     Security security();
+
+    Alarms alarms();
 
     /** Where samples are kept. */
     interface Store {
@@ -74,5 +77,17 @@ public interface LoopwardenConfig {
         /** A sign-in ends after so long in any case. */
         @WithDefault("7d")
         Duration sessionLongest();
+    }
+
+    /** Alarms and messages to people. */
+    interface Alarms {
+
+        /** Where people reach the service; links in messages begin with it. */
+        @WithDefault("http://localhost:8080")
+        URI address();
+
+        /** How long the link in a message acknowledges. */
+        @WithDefault("24h")
+        Duration acknowledgeLinkValid();
     }
 }

@@ -19,11 +19,13 @@ public class Start {
     private final LiveTicker ticker;
     private final LivePush push;
     private final Metrics metrics;
+    private final Alarms alarms;
 
     Start(
             LoopwardenService service,
             LoopwardenConfig settings,
             Metrics metrics,
+            Alarms alarms,
             LivePush push,
             Views views,
             ObjectMapper json,
@@ -31,17 +33,20 @@ public class Start {
         this.service = service;
         this.settings = settings;
         this.metrics = metrics;
+        this.alarms = alarms;
         this.push = push;
-        this.ticker = new LiveTicker(service.fleet(), push, views, json, clock);
+        this.ticker = new LiveTicker(service.fleet(), push, views, json, clock, alarms.desk());
     }
 
     void onStart(@Observes StartupEvent event) {
         metrics.register(push);
         service.start();
+        alarms.start();
         ticker.start(settings.live().tick());
     }
 
     void onStop(@Observes ShutdownEvent event) {
         ticker.close();
+        alarms.stop();
     }
 }

@@ -4,8 +4,6 @@ import io.agroal.api.AgroalDataSource;
 import io.agroal.api.configuration.supplier.AgroalDataSourceConfigurationSupplier;
 import io.agroal.api.security.NamePrincipal;
 import io.agroal.api.security.SimplePassword;
-import io.loopwarden.fleet.UnitId;
-import io.loopwarden.samplelog.StoredCounts;
 import io.loopwarden.store.AuditTable;
 import io.loopwarden.store.EmbeddedStore;
 import io.loopwarden.store.FigureSettings;
@@ -25,8 +23,8 @@ import java.sql.SQLException;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Period;
-import java.util.Map;
 import java.util.Optional;
+import javax.sql.DataSource;
 
 /** The store as the service holds it: its own PostgreSQL or somebody's, a connection pool, reader, writer, upkeep. */
 public final class StoreAccess implements AutoCloseable {
@@ -134,16 +132,17 @@ public final class StoreAccess implements AutoCloseable {
         return audit;
     }
 
+    /** For what keeps tables of its own in the store. */
+    DataSource database() {
+        return pool;
+    }
+
     public SampleReader reader() {
         return samples.reader();
     }
 
     UnitMemories memories() {
         return new UnitMemories(pool);
-    }
-
-    public Map<UnitId, StoredCounts> countsByUnit() {
-        return samples.countsByUnit();
     }
 
     public FigureStore figures() {

@@ -13,11 +13,6 @@ interface ServiceUnderTest extends AutoCloseable {
 
     void comeBack();
 
-    /** The cookie, {@code name=value}, of somebody who may do everything; empty where nobody has to sign in. */
-    default String cookie() {
-        return "";
-    }
-
     @Override
     void close();
 }

@@ -82,11 +82,16 @@ class AccessTableTest {
     }
 
     @Test
-    void whatChangesSomethingIsNeverForAnyoneExceptSigningInAndOut() {
+    void whatChangesSomethingIsNeverForAnyoneExceptSigningInAndOutAndTheLinkInAMessage() {
         assertThat(AccessTable.ROWS.stream()
                         .filter(row -> row.isChange() && row.least() == Role.ANYONE)
                         .map(Access::template))
-                .containsExactly("/api/v1/sign-in", "/api/v1/sign-in/token", "/api/v1/sign-out");
+                .containsExactlyInAnyOrder(
+                        "/api/v1/sign-in",
+                        "/api/v1/sign-in/token",
+                        "/api/v1/sign-out",
+                        "/api/v1/acknowledgement/view",
+                        "/api/v1/acknowledgement");
     }
 
     @Test

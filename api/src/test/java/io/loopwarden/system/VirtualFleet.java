@@ -25,6 +25,10 @@ public final class VirtualFleet implements AutoCloseable {
     }
 
     public static VirtualFleet start(Path folder, Broker broker) {
+        return start(Repository.root().resolve("sample-streams/scenario"), folder, broker);
+    }
+
+    static VirtualFleet start(Path scenario, Path folder, Broker broker) {
         int controlPort = Service.freePort();
         Launched process = Launched.java(
                 "virtual-fleet",
@@ -35,7 +39,7 @@ public final class VirtualFleet implements AutoCloseable {
                         Repository.virtualClassPath(),
                         "io.loopwarden.virtual.VirtualFleetMain",
                         "--scenario",
-                        Repository.root().resolve("sample-streams/scenario").toString(),
+                        scenario.toString(),
                         "--out",
                         folder.toString(),
                         "--broker",

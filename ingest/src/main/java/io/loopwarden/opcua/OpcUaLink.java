@@ -109,10 +109,6 @@ final class OpcUaLink {
         return status.value() == StatusCodes.Bad_SecurityChecksFailed;
     }
 
-    OpcUaClient client() {
-        return client;
-    }
-
     /** @return the tags that the server does not give us, and why */
     Map<Tag, String> subscribe() throws UaException {
         if (subscription != null) {

@@ -1,7 +1,6 @@
 package io.loopwarden.store;
 
 import io.loopwarden.fleet.Scan;
-import io.loopwarden.fleet.UnitId;
 import io.loopwarden.samplelog.ScanStore;
 import io.loopwarden.samplelog.StoreUnavailableException;
 import io.loopwarden.samplelog.StoredCounts;
@@ -11,8 +10,6 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.Collection;
 import java.util.List;
-import java.util.Map;
-import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.Executor;
 import java.util.function.Supplier;
 import javax.sql.DataSource;
@@ -34,7 +31,6 @@ final class FrameWriter implements ScanStore, AutoCloseable {
     private final Partitions partitions;
     private final Supplier<FrameRows> newRows;
     private final StoreSettings settings;
-    private final Map<UnitId, StoredCounts> totals = new ConcurrentHashMap<>();
     private WriterSession session;
 
     FrameWriter(
@@ -70,11 +66,6 @@ final class FrameWriter implements ScanStore, AutoCloseable {
         }
     }
 
-    /** What became of each unit's samples since the start. */
-    Map<UnitId, StoredCounts> totals() {
-        return Map.copyOf(totals);
-    }
-
     /** Becomes the writer now instead of with the first scan. */
     synchronized void connect() throws SQLException {
         if (session != null) {
@@ -86,7 +77,7 @@ final class FrameWriter implements ScanStore, AutoCloseable {
             connection.setNetworkTimeout(
                     AT_ONCE, (int) settings.networkTimeout().toMillis());
             lock(connection);
-            session = new WriterSession(connection, dictionary, partitions, newRows.get(), totals);
+            session = new WriterSession(connection, dictionary, partitions, newRows.get());
             ours = true;
         } finally {
             if (!ours) {

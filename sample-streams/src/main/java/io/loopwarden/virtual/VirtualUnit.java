@@ -7,6 +7,7 @@ import io.loopwarden.virtual.fault.Faults;
 import io.loopwarden.virtual.plant.Condition;
 import io.loopwarden.virtual.plant.Plant;
 import io.loopwarden.virtual.plant.SmoothNoise;
+import io.loopwarden.virtual.plant.Surroundings;
 import io.loopwarden.virtual.sense.Channels;
 import io.loopwarden.virtual.sense.Instruments;
 import java.time.Duration;
@@ -38,6 +39,7 @@ public final class VirtualUnit {
     private final int fws;
     private final int level;
     private double epochS;
+    private double facilityShiftK;
     private boolean coarse;
 
     /** A unit that runs at {@code start}, warm, with the faults that began before. */
@@ -122,8 +124,17 @@ public final class VirtualUnit {
                     condition,
                     dtS);
         }
-        plant.step(spec.site().at(epochS), dtS);
+        plant.step(surroundings(), dtS);
         read(condition, dtS);
+    }
+
+    /** What happens to the facility: its water is warmer by so much from now on. */
+    public void warmFacility(double shiftK) {
+        facilityShiftK = shiftK;
+    }
+
+    private Surroundings surroundings() {
+        return spec.site().at(epochS).warmer(facilityShiftK);
     }
 
     private void coarseStep(double dtS) {
@@ -136,7 +147,7 @@ public final class VirtualUnit {
         }
         double approach = spec.setpoints().approachK() - instruments.error(supply) + instruments.error(fws);
         double target = spec.setpoints().tcsDpPa() - instruments.error(dp);
-        plant.settle(spec.site().at(epochS), target, approach, controller.bothRun(), dtS);
+        plant.settle(surroundings(), target, approach, controller.bothRun(), dtS);
         controller.adopt();
         read(condition, dtS);
     }

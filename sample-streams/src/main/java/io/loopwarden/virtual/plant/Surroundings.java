@@ -8,4 +8,10 @@ package io.loopwarden.virtual.plant;
  * @param fwsSupplyC facility supply temperature
  * @param fwsDpPa facility differential pressure at the unit
  */
-public record Surroundings(double rackHeatW, double rackConductance, double fwsSupplyC, double fwsDpPa) {}
+public record Surroundings(double rackHeatW, double rackConductance, double fwsSupplyC, double fwsDpPa) {
+
+    /** The same with facility water that is warmer by so much. */
+    public Surroundings warmer(double shiftK) {
+        return new Surroundings(rackHeatW, rackConductance, fwsSupplyC + shiftK, fwsDpPa);
+    }
+}

@@ -70,6 +70,11 @@ public record FleetFile(Path folder, List<Line> lines, List<Served> units, Map<S
                             StandardCopyOption.REPLACE_EXISTING);
                 }
             }
+            for (Path file : yamlFiles(folder)) {
+                if (!file.endsWith("fleet.yaml")) {
+                    Files.copy(file, target.resolve(file.getFileName()), StandardCopyOption.REPLACE_EXISTING);
+                }
+            }
             Path whole = target.resolve("fleet.yaml.part");
             Files.writeString(whole, withEndpoints(endpoints));
             Files.move(whole, target.resolve("fleet.yaml"), StandardCopyOption.REPLACE_EXISTING);

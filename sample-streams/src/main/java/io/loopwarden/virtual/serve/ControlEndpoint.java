@@ -96,13 +96,17 @@ public final class ControlEndpoint implements AutoCloseable {
                 PointName point = PointName.of(body.path("point").asText());
                 return fleet.change(id, unit -> unit.setSensorOffset(point, number(body.path("offset"))));
             }
+            case "facility" -> {
+                return fleet.change(id, unit -> unit.warmFacility(number(body.path("warmerK"))));
+            }
             case "fault" -> {
                 Map<?, ?> fields = json.convertValue(body, Map.class);
                 return fleet.change(
                         id,
                         unit -> unit.addFault(FaultFields.of(fields, unit.now().toEpochMilli() / 1000.0)));
             }
-            default -> throw new NoSuchElementException("'" + path[2] + "' is not points, sensor-offset or fault");
+            default ->
+                throw new NoSuchElementException("'" + path[2] + "' is not points, sensor-offset, facility or fault");
         }
     }
 

@@ -16,6 +16,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import java.util.concurrent.ConcurrentSkipListMap;
 import java.util.concurrent.atomic.AtomicLong;
 import org.jboss.logging.Logger;
 
@@ -39,19 +40,22 @@ public final class FleetState {
         }
     }
 
-    private final Map<UnitId, Watched> watched = new TreeMap<>();
+    private final Map<UnitId, Watched> watched = new ConcurrentSkipListMap<>();
     private final Clock clock;
     private final AtomicLong faults = new AtomicLong();
 
     public FleetState(List<Unit> units, Clock clock) {
         this.clock = clock;
+        units.forEach(this::add);
+    }
+
+    /** Watches one more unit; one that is watched already stays as it is. */
+    public void add(Unit unit) {
         Instant at = clock.instant();
-        for (Unit unit : units) {
-            Watched one = new Watched(new UnitWatch(unit));
-            one.now = evaluated(one.watch, at);
-            one.evaluatedAt = at;
-            watched.put(unit.id(), one);
-        }
+        Watched one = new Watched(new UnitWatch(unit));
+        one.now = evaluated(one.watch, at);
+        one.evaluatedAt = at;
+        watched.putIfAbsent(unit.id(), one);
     }
 
     /** Takes a scan; one of a unit that is not in the fleet is left out. */

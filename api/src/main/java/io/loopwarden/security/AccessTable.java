@@ -35,6 +35,8 @@ public final class AccessTable {
             get("/api/v1/units/{unit}/figures/{key}/series", VIEWER),
             get("/api/v1/units/{unit}/forecasts", VIEWER),
             get("/api/v1/data-quality", VIEWER),
+            get("/api/v1/data-quality/units", VIEWER),
+            get("/api/v1/data-quality/units/{unit}/points", VIEWER),
             get("/api/v1/live", VIEWER),
             get("/api/v1/openapi", VIEWER),
             // Maintenance
@@ -46,6 +48,15 @@ public final class AccessTable {
             get("/api/v1/plan.csv", VIEWER),
             post("/api/v1/units/{unit}/maintenance", OPERATOR),
             post("/api/v1/units/{unit}/maintenance/{id}/withdrawal", OPERATOR),
+            // Comparing
+            get("/api/v1/compare", VIEWER),
+            get("/api/v1/units/{unit}/evidence", VIEWER),
+            // Setting up a unit
+            get("/api/v1/setup", ENGINEER),
+            post("/api/v1/setup/look", ENGINEER),
+            post("/api/v1/setup/proposal", ENGINEER),
+            post("/api/v1/setup/check", ENGINEER),
+            post("/api/v1/setup/units", ENGINEER),
             // Alarms and on-call
             get("/acknowledge.html", ANYONE),
             get("/api/v1/alarms", VIEWER),

@@ -38,7 +38,7 @@ final class Collectors {
         };
     }
 
-    private static Connection withDefault(Connection connection, String key, Path value) {
+    static Connection withDefault(Connection connection, String key, Path value) {
         Map<String, String> settings = new HashMap<>(connection.settings());
         settings.putIfAbsent(key, value.toString());
         return new Connection(

@@ -27,15 +27,16 @@ import jakarta.annotation.PreDestroy;
 import jakarta.enterprise.context.ApplicationScoped;
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.nio.file.Path;
 import java.sql.SQLException;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.ConcurrentHashMap;
 import org.jboss.logging.Logger;
 
 /** Wiring of the whole: fleet folder, store, sample log, collectors, fleet state. Built at start, ended in reverse order. */
@@ -50,15 +51,15 @@ public class LoopwardenService {
     private final LoopwardenConfig settings;
     private final Clock clock;
     private final RejectLog rejects;
-    private final FleetConfig config;
+    private volatile FleetConfig config;
     private final FleetState fleet;
     private final StoreAccess store;
     private final MemoryKeeper memory;
     private final SpooledStore spooled;
     private final QueuedSampleLog log;
-    private final List<Line> lines;
+    private volatile List<Line> lines;
     private final FigureKeeper figures;
-    private final Map<UnitId, Line> lineOf = new HashMap<>();
+    private final Map<UnitId, Line> lineOf = new ConcurrentHashMap<>();
 
     LoopwardenService(LoopwardenConfig settings, Clock clock) {
         this.settings = settings;
@@ -126,19 +127,62 @@ public class LoopwardenService {
     }
 
     private List<Line> lines(List<Connection> connections, List<Fault> faults) {
-        List<Line> made = new ArrayList<>();
-        for (Connection connection : connections) {
-            Intake intake = new Intake(connection, log, rejects, clock);
-            try {
-                Collector collector = Collectors.of(connection, intake, rejects, clock, settings.data());
-                Line line = new Line(connection, collector, intake);
-                made.add(line);
-                connection.units().forEach(served -> lineOf.put(served.unit(), line));
-            } catch (ConfigurationException e) {
-                e.faults().forEach(fault -> faults.add(new Fault("fleet.yaml", 1, connection.name(), fault)));
+        return connections.stream()
+                .flatMap(connection -> line(connection, faults).stream())
+                .toList();
+    }
+
+    private Optional<Line> line(Connection connection, List<Fault> faults) {
+        Intake intake = new Intake(connection, log, rejects, clock);
+        try {
+            Collector collector = Collectors.of(connection, intake, rejects, clock, settings.data());
+            Line line = new Line(connection, collector, intake);
+            connection.units().forEach(served -> lineOf.put(served.unit(), line));
+            return Optional.of(line);
+        } catch (ConfigurationException e) {
+            e.faults().forEach(fault -> faults.add(new Fault("fleet.yaml", 1, connection.name(), fault)));
+            return Optional.empty();
+        }
+    }
+
+    /**
+     * Takes what was added to the fleet folder into service without a restart: new units are watched, a connection that is new or
+     * serves other units is opened anew. What changed of a unit that is watched already takes effect at the next start.
+     */
+    public synchronized void takeIn(FleetConfig loaded) {
+        loaded.units().forEach(fleet::add);
+        List<Fault> faults = new ArrayList<>(loaded.faults());
+        List<Line> now = new ArrayList<>();
+        for (Connection connection : loaded.connections()) {
+            Optional<Line> old = line(connection.name());
+            if (old.isPresent() && old.get().serves(connection)) {
+                now.add(old.get());
+            } else {
+                old.ifPresent(line -> line.collector().close());
+                Optional<Line> fresh = line(connection, faults);
+                fresh.ifPresent(line -> line.collector().start());
+                fresh.ifPresent(now::add);
             }
         }
-        return List.copyOf(made);
+        lines = List.copyOf(now);
+        config = new FleetConfig(loaded.siteName(), loaded.zone(), loaded.units(), loaded.connections(), faults);
+    }
+
+    /** The connection of that name in service. */
+    public Optional<Line> line(String connection) {
+        return lines.stream()
+                .filter(line -> line.connection().name().equals(connection))
+                .findFirst();
+    }
+
+    /** The fleet folder. */
+    public Path folder() {
+        return settings.fleet();
+    }
+
+    /** Where the service keeps its own files. */
+    public Path data() {
+        return settings.data();
     }
 
     public FleetConfig config() {

@@ -63,7 +63,8 @@ public class Metrics {
                 .register(registry);
     }
 
-    private void register(Line line) {
+    /** Counts a connection that came into service; one that was opened anew goes on under its name. */
+    public void register(Line line) {
         samples(line, "good", IntakeCounters::good);
         samples(line, "uncertain", IntakeCounters::uncertain);
         samples(line, "bad", IntakeCounters::bad);
@@ -73,7 +74,12 @@ public class Metrics {
                     "rejected-" + reason.name().toLowerCase(Locale.ROOT).replace('_', '-'),
                     counters -> counters.rejected().getOrDefault(reason, 0L));
         }
-        TimeGauge.builder("loopwarden.connection.lag", line, TimeUnit.MILLISECONDS, this::lagMs)
+        String name = line.connection().name();
+        TimeGauge.builder(
+                        "loopwarden.connection.lag",
+                        service,
+                        TimeUnit.MILLISECONDS,
+                        s -> s.line(name).map(this::lagMs).orElse(Double.NaN))
                 .description("time since anything came over the connection; absent before the first")
                 .tag("connection", line.connection().name())
                 .tag("protocol", line.connection().protocol())
@@ -88,10 +94,14 @@ public class Metrics {
     }
 
     private void samples(Line line, String outcome, ToLongFunction<IntakeCounters> count) {
+        String name = line.connection().name();
         FunctionCounter.builder(
                         "loopwarden.samples",
-                        line,
-                        l -> count.applyAsLong(l.intake().counters()))
+                        service,
+                        s -> s.line(name)
+                                .map(now ->
+                                        (double) count.applyAsLong(now.intake().counters()))
+                                .orElse(0.0))
                 .description("samples by protocol and outcome")
                 .tag("connection", line.connection().name())
                 .tag("protocol", line.connection().protocol())

@@ -4,6 +4,8 @@ import io.agroal.api.AgroalDataSource;
 import io.agroal.api.configuration.supplier.AgroalDataSourceConfigurationSupplier;
 import io.agroal.api.security.NamePrincipal;
 import io.agroal.api.security.SimplePassword;
+import io.loopwarden.fleet.UnitId;
+import io.loopwarden.samplelog.StoredCounts;
 import io.loopwarden.store.AuditTable;
 import io.loopwarden.store.EmbeddedStore;
 import io.loopwarden.store.FigureSettings;
@@ -23,6 +25,7 @@ import java.sql.SQLException;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Period;
+import java.util.Map;
 import java.util.Optional;
 import javax.sql.DataSource;
 
@@ -143,6 +146,10 @@ public final class StoreAccess implements AutoCloseable {
 
     UnitMemories memories() {
         return new UnitMemories(pool);
+    }
+
+    public Map<UnitId, StoredCounts> countsByUnit() {
+        return samples.countsByUnit();
     }
 
     public FigureStore figures() {

@@ -1,6 +1,6 @@
 /** The data quality page: does everything arrive, what was refused and why, what is wrong in the configuration? */
 
-import { words } from './catalogue.js';
+import { pointTitle, words } from './catalogue.js';
 import { byId, h, setText } from './dom.js';
 import { age, dateAndTime, plural } from './format.js';
 import { get, siteZone } from './service.js';
@@ -21,6 +21,7 @@ async function refresh() {
     lostSince = null;
     shell.connection({ connected: true });
     show(state);
+    await showUnits();
   } catch (error) {
     lostSince ??= Date.now();
     shell.connection({ connected: false, since: lostSince, error });
@@ -69,8 +70,48 @@ const storeFacts = (store) => [
   ['last write took', `${store.lastWriteMs} ms`], ['last error', store.error || 'none'],
 ];
 
+/** A clock further off than this is told; the way of a sample takes its share of it. */
+const CLOCK_OFF_MS = 2_000;
+
+async function showUnits() {
+  const units = await get('/api/v1/data-quality/units');
+  const odd = (each) => each.late > 0 || each.conflicts > 0 || each.refused > 0 || Math.abs(each.leastDelayMs ?? 0) > CLOCK_OFF_MS || each.stored === 0;
+  const seen = byId('all-units').checked ? units : units.filter(odd);
+  rows('units', seen.map((each) => [h('a', { href: `/unit.html?id=${encodeURIComponent(each.unit)}` }, each.unit), each.connection, count(each.stored), count(each.duplicates), count(each.conflicts), count(each.late),
+    each.delayMs === undefined ? '–' : seconds(each.delayMs), clockWords(each)]));
+  const select = byId('unit');
+  if (select.options.length !== units.length) {
+    const before = select.value || new URLSearchParams(location.search).get('unit');
+    select.replaceChildren(...units.map((each) => h('option', { value: each.unit }, each.unit)));
+    if (units.some((each) => each.unit === before)) select.value = before;
+    await showPoints();
+  }
+}
+
+const seconds = (ms) => `${(ms / 1000).toFixed(Math.abs(ms) < 10_000 ? 1 : 0).replace('-', '\u2212')} s`;
+
+function clockWords({ leastDelayMs: ms }) {
+  if (ms === undefined) return 'not known';
+  if (Math.abs(ms) <= CLOCK_OFF_MS) return 'agrees with ours';
+  return h('span', { class: 'doubt' }, dataMark('stale'), ms < 0 ? ` ${seconds(-ms)} ahead of ours` : ` ${seconds(ms)} behind ours, or on the way`);
+}
+
+let pointsAsked = 0;
+
+async function showPoints() {
+  const turn = ++pointsAsked;
+  const unit = byId('unit').value;
+  if (!unit) return;
+  const points = await get(`/api/v1/data-quality/units/${encodeURIComponent(unit)}/points?hours=${byId('hours').value}`).catch(() => null);
+  if (turn !== pointsAsked || points === null) return;
+  rows('points', points.map((each) => [h('a', { href: `/trends.html?units=${encodeURIComponent(unit)}&show=${each.point}&span=24h` }, pointTitle(each.point)), each.perMinute === undefined ? '–' : each.perMinute.toFixed(1),
+    count(each.good), count(each.uncertain), count(each.bad), count(each.gapMinutes), each.longestGapMinutes ? `${count(each.longestGapMinutes)} min` : '', each.newestAt ? `${age(shell.now() - Date.parse(each.newestAt))} ago` : 'never']));
+}
+
 const when = (instant) => (instant ? dateAndTime(instant, shell.zone) : '');
 const count = (n) => String(n ?? 0).replace(/\B(?=(\d{3})+$)/g, '\u202f');
 
+['unit', 'hours'].forEach((id) => byId(id).addEventListener('change', showPoints));
+byId('all-units').addEventListener('change', showUnits);
 refresh();
 setInterval(() => document.hidden || refresh(), EVERY_MS);

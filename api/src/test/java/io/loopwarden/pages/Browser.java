@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.function.Supplier;
 import org.openqa.selenium.By;
+import org.openqa.selenium.Cookie;
 import org.openqa.selenium.JavascriptExecutor;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.StaleElementReferenceException;
@@ -72,6 +73,18 @@ final class Browser implements AutoCloseable {
 
     void open(Object address) {
         driver.get(address.toString());
+    }
+
+    /** Is somebody from now on: the cookie is {@code name=value}, of the open page's address. */
+    void signIn(String cookie) {
+        if (!cookie.isEmpty()) {
+            int at = cookie.indexOf('=');
+            driver.manage().addCookie(new Cookie(cookie.substring(0, at), cookie.substring(at + 1)));
+        }
+    }
+
+    void signOut() {
+        driver.manage().deleteAllCookies();
     }
 
     String address() {

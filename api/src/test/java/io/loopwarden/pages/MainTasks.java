@@ -124,6 +124,40 @@ abstract class MainTasks {
         browser.await("focus on " + unit, () -> unit.equals(browser.run("return document.activeElement.dataset.unit")));
     }
 
+    @Test
+    void aNewUnitWithASwappedPairOfSensorsIsToldBeforeItIsSaved() {
+        browser.open(service.address().resolve("help.html"));
+        browser.signIn(service.cookie());
+        browser.open(service.address().resolve("units.html"));
+        browser.await("a connection by MQTT", () -> browser.run("""
+                const line = document.getElementById('line');
+                const json = [...line.options].find(each => each.textContent.includes('mqtt-json'));
+                if (!json || !document.querySelector('#nameplate option[value="quillmere-1400"]')) return false;
+                line.value = json.value;
+                line.dispatchEvent(new Event('change'));
+                document.getElementById('nameplate').value = 'quillmere-1400';
+                return true;"""));
+        browser.shown("#look [type=submit]").click();
+        browser.shown("#found input").click();
+        String supply = "[data-field=pT_TCS_SUP]";
+        browser.await("a proposal", () -> browser.count(supply) == 1);
+        assertThat(browser.run("return document.querySelector(arguments[0]).value", supply))
+                .isEqualTo("tcs.supply.temperature");
+        assertThat(browser.texts(".finding")).isEmpty();
+
+        browser.run("""
+                const select = document.querySelector(arguments[0]);
+                select.value = 'tcs.return.temperature';
+                select.dispatchEvent(new Event('change'));""", supply);
+
+        browser.awaitText(".finding", "supply and return are likely swapped");
+        browser.shown("#save [type=submit]").click();
+        browser.awaitText("#save-said", "Mend what physics speaks against");
+        browser.shown(".finding button").click();
+        browser.awaitText("#findings", "Nothing speaks against it");
+        browser.signOut();
+    }
+
     @ParameterizedTest(name = "{0}, {1}, {2} px")
     @CsvSource({
         "'', light, 1440",
@@ -134,6 +168,12 @@ abstract class MainTasks {
         "'trends.html?units={unit}&show=approach,tcs.flow&span=1h', dark, 1440",
         "maintenance.html, light, 390",
         "maintenance.html, dark, 1440",
+        "compare.html, light, 1440",
+        "compare.html, dark, 390",
+        "evidence.html?unit={unit}, light, 1440",
+        "evidence.html?unit={unit}, dark, 390",
+        "units.html, light, 390",
+        "units.html, dark, 1440",
         "data-quality.html, light, 390",
         "data-quality.html, dark, 1440",
         "help.html, light, 1440",
@@ -143,6 +183,7 @@ abstract class MainTasks {
         browser.size(width, 900);
         browser.colours(colours);
         String unit = openFleet();
+        browser.signIn(service.cookie());
         browser.open(service.address().resolve(page.replace("{unit}", unit)));
         browser.await(
                 "content",
@@ -158,6 +199,7 @@ abstract class MainTasks {
         } finally {
             browser.size(1440, 900);
             browser.colours("light");
+            browser.signOut();
         }
     }
 

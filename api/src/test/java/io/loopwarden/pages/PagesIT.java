@@ -90,6 +90,30 @@ class PagesIT extends MainTasks {
     }
 
     @Test
+    void twoSuppliersAreComparedWithIntervals() {
+        browser.open(service.address().resolve("compare.html?measure=fouling-rate&by=supplier"));
+        browser.awaitText("#headline", "Quillmere is higher than Ostravik");
+        assertThat(browser.text("#pairs tbody tr")).contains("they differ").contains("less than 0.1 %");
+        assertThat(browser.text("#cohorts tbody tr")).contains("12 of 12").contains("K/MW");
+        browser.shown("#sheet").click();
+        browser.awaitText("#sheet", "Quillmere is higher than Ostravik");
+        browser.await(
+                "a checksum",
+                () -> browser.text("#sheet section:last-child .sum").matches("[0-9a-f]{64}"));
+    }
+
+    @Test
+    void aClockThatIsAheadAndLateSamplesAreSaid() {
+        browser.open(service.address().resolve("data-quality.html"));
+        browser.awaitText("#units tbody tr:nth-child(1)", "7.4 s ahead of ours");
+        browser.awaitText("#units tbody tr:nth-child(2)", "812");
+        assertThat(browser.count("#units tbody tr")).isEqualTo(2);
+        browser.awaitText("#points tbody tr", "6 min");
+        browser.shown("#all-units").click();
+        browser.awaitText("#units tbody tr:nth-child(3)", "agrees with ours");
+    }
+
+    @Test
     void doubtIsSaidInWordsWhereTheValueIs() {
         browser.open(service.address().resolve("unit.html?id=E-07"));
         browser.awaitText(".tag[data-point='fws.strainer.dp']", "bad");

@@ -1,5 +1,7 @@
 package io.loopwarden.pages;
 
+import io.loopwarden.cohort.Cohort;
+import io.loopwarden.cohort.CohortComparison;
 import io.vertx.core.json.JsonArray;
 import io.vertx.core.json.JsonObject;
 import java.time.Duration;
@@ -8,6 +10,7 @@ import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
+import java.util.stream.IntStream;
 
 /** A made-up past: series of points and figures, a forecast, a maintenance log that can be written to. */
 final class PretendHistory {
@@ -114,6 +117,121 @@ final class PretendHistory {
                 .put("minutes", 9000)
                 .put("mean", mean)
                 .put("standardUncertainty", 0.014);
+    }
+
+    /** One unit whose clock is ahead, one with late samples, one well. */
+    static JsonArray unitQuality() {
+        return new JsonArray()
+                .add(unitQuality("E-07", 0, -7_400))
+                .add(unitQuality("W-09", 812, 240))
+                .add(unitQuality("E-01", 0, 180));
+    }
+
+    private static JsonObject unitQuality(String unit, int late, int delayMs) {
+        return new JsonObject()
+                .put("unit", unit)
+                .put("connection", "east-opcua")
+                .put("stored", 3_214_118)
+                .put("duplicates", 12)
+                .put("conflicts", 0)
+                .put("late", late)
+                .put("refused", 0)
+                .put("delayMs", delayMs + 60)
+                .put("leastDelayMs", delayMs);
+    }
+
+    static JsonArray pointQuality(Instant now) {
+        return new JsonArray()
+                .add(new JsonObject()
+                        .put("point", "tcs.flow")
+                        .put("samples", 86_000)
+                        .put("good", 85_600)
+                        .put("uncertain", 388)
+                        .put("bad", 12)
+                        .put("perMinute", 60.0)
+                        .put("gapMinutes", 7)
+                        .put("longestGapMinutes", 6)
+                        .put("newestAt", now.toString()));
+    }
+
+    /** Two suppliers of twelve units each, one of which fouls twice as fast, compared by the service's own code. */
+    JsonObject compare(Instant now) {
+        List<Double> slow = IntStream.range(0, 12)
+                .mapToObj(n -> 1.1e-7 + 1e-8 * (n * 5 % 7))
+                .toList();
+        List<Double> fast = IntStream.range(0, 12)
+                .mapToObj(n -> 2.0e-7 + 2e-8 * (n * 3 % 7))
+                .toList();
+        CohortComparison compared =
+                CohortComparison.of(List.of(new Cohort("Ostravik", slow), new Cohort("Quillmere", fast)));
+        JsonArray cohorts = new JsonArray();
+        compared.cohorts()
+                .forEach(each -> cohorts.add(new JsonObject()
+                        .put("name", each.name())
+                        .put("units", 12)
+                        .put("unitsWithValue", each.units())
+                        .put("mean", each.mean().orElseThrow())
+                        .put("lower95", each.lower95().orElseThrow())
+                        .put("upper95", each.upper95().orElseThrow())));
+        CohortComparison.Pair pair = compared.pairs().get(0);
+        JsonArray units = new JsonArray();
+        for (int n = 0; n < 24; n++) {
+            units.add(new JsonObject()
+                    .put("unit", (n < 12 ? "W-" : "E-") + String.format("%02d", n % 12 + 1))
+                    .put("cohort", n < 12 ? "Ostravik" : "Quillmere")
+                    .put("value", n < 12 ? slow.get(n) : fast.get(n - 12))
+                    .put("standardUncertainty", 1.2e-8));
+        }
+        return new JsonObject()
+                .put("measure", "fouling-rate")
+                .put("words", "Rise of the fouling resistance in 30 days")
+                .put("by", "supplier")
+                .put("unit", "K/W")
+                .put("from", now.minus(Duration.ofDays(90)).toString())
+                .put("to", now.toString())
+                .put("sentence", "Quillmere is higher than Ostravik.")
+                .put("method", new JsonArray().add("Theil–Sen slope of the daily means."))
+                .put("cohorts", cohorts)
+                .put(
+                        "pairs",
+                        new JsonArray()
+                                .add(new JsonObject()
+                                        .put("first", pair.first())
+                                        .put("second", pair.second())
+                                        .put("difference", pair.difference().orElseThrow())
+                                        .put("lower95", pair.lower95().orElseThrow())
+                                        .put("upper95", pair.upper95().orElseThrow())
+                                        .put("probability", pair.probability().orElseThrow())
+                                        .put("verdict", "different")))
+                .put("units", units);
+    }
+
+    /** Counts and sums of the shape that the service gives. */
+    JsonObject evidence(Instant now) {
+        String sum = "9f86d081884c7d659a2feaa0c55ad015a3bf4f1b2b0b822cd15d6c15b0f00a08";
+        return new JsonObject()
+                .put("unit", "E-07")
+                .put("from", now.minus(Duration.ofDays(30)).toString())
+                .put("to", now.toString())
+                .put("checksumOf", "SHA-256 over one line an hour")
+                .put(
+                        "points",
+                        new JsonArray()
+                                .add(new JsonObject()
+                                        .put("point", "tcs.flow")
+                                        .put("samples", 2_592_000)
+                                        .put("good", 2_591_210)
+                                        .put("bad", 12)
+                                        .put("hours", 720)
+                                        .put("sha256", sum)))
+                .put(
+                        "figures",
+                        new JsonArray()
+                                .add(new JsonObject()
+                                        .put("key", "heat-transfer-reserve")
+                                        .put("minutes", 31_204)
+                                        .put("gapMinutes", 11_996)
+                                        .put("sha256", sum)));
     }
 
     JsonArray forecasts(String unit, Instant now) {

@@ -32,6 +32,7 @@ final class PretendService implements ServiceUnderTest {
     private final Map<ServerWebSocket, String> listeners = new ConcurrentHashMap<>();
     private final PretendFleet fleet;
     private final PretendHistory history = new PretendHistory();
+    private final PretendSetup setup = new PretendSetup();
     private HttpServer server;
     private int port;
 
@@ -113,7 +114,7 @@ final class PretendService implements ServiceUnderTest {
                                             .put("name", "Weather forecast centre")
                                             .put("zone", "+01:00"))
                             .put("units", new JsonArray(fleet.rows())));
-        } else if (answeredFromHistory(request, path, now)) {
+        } else if (answeredFromHistory(request, path, now) || answeredFromSetup(request, path)) {
             return;
         } else if (path.startsWith("/api/v1/units/")) {
             String id = path.substring("/api/v1/units/".length());
@@ -160,7 +161,20 @@ final class PretendService implements ServiceUnderTest {
     private boolean answeredFromHistory(HttpServerRequest request, String path, Instant now) {
         String[] parts = path.split("/");
         boolean ofUnit = path.startsWith("/api/v1/units/") && parts.length > 5;
-        if (path.equals("/api/v1/maintenance")) {
+        if (path.equals("/api/v1/data-quality/units")) {
+            json(request, PretendHistory.unitQuality());
+        } else if (path.startsWith("/api/v1/data-quality/units/")) {
+            json(request, PretendHistory.pointQuality(now));
+        } else if (path.equals("/api/v1/maintenance")) {
+            json(request, history.maintenance());
+        } else if (path.equals("/api/v1/compare")) {
+            json(request, history.compare(now));
+        } else if (ofUnit && parts[5].equals("evidence")) {
+            json(request, history.evidence(now));
+        } else if (ofUnit
+                && parts[5].equals("maintenance")
+                && request.method() == HttpMethod.GET
+                && parts.length == 6) {
             json(request, history.maintenance());
         } else if (path.equals("/api/v1/plan")) {
             json(request, history.plan(now));
@@ -178,6 +192,25 @@ final class PretendService implements ServiceUnderTest {
                             : history.write(parts[4], body.toJsonObject())));
         } else {
             return false;
+        }
+        return true;
+    }
+
+    /** The steps of adding a unit. */
+    private boolean answeredFromSetup(HttpServerRequest request, String path) {
+        switch (path) {
+            case "/api/v1/setup" -> json(request, setup.choices());
+            case "/api/v1/setup/look" -> json(request, setup.look());
+            case "/api/v1/setup/proposal" ->
+                request.bodyHandler(body -> json(request, setup.proposal(body.toJsonObject())));
+            case "/api/v1/setup/check" -> request.bodyHandler(body -> json(request, setup.check(body.toJsonObject())));
+            case "/api/v1/setup/units" ->
+                request.bodyHandler(body -> json(
+                        request,
+                        new JsonObject().put("unit", body.toJsonObject().getString("id"))));
+            default -> {
+                return false;
+            }
         }
         return true;
     }

@@ -1,6 +1,7 @@
 package io.loopwarden.pages;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import io.loopwarden.system.Account;
 import io.loopwarden.system.Broker;
 import io.loopwarden.system.Service;
 import io.loopwarden.system.VirtualFleet;
@@ -18,6 +19,7 @@ final class RealFleet implements ServiceUnderTest {
     private final Broker broker;
     private final VirtualFleet fleet;
     private final Service service;
+    private Account account;
 
     RealFleet() {
         try {
@@ -47,6 +49,12 @@ final class RealFleet implements ServiceUnderTest {
             }
         }
         return false;
+    }
+
+    @Override
+    public String cookie() {
+        account = account == null ? service.administrator() : account;
+        return account.cookie();
     }
 
     @Override

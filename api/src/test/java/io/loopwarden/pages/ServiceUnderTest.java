@@ -13,6 +13,11 @@ interface ServiceUnderTest extends AutoCloseable {
 
     void comeBack();
 
+    /** The cookie, {@code name=value}, of somebody who may do everything; empty where nobody has to sign in. */
+    default String cookie() {
+        return "";
+    }
+
     @Override
     void close();
 }

@@ -48,6 +48,11 @@ public final class Account {
         return new Account(service, cookie.substring(0, cookie.indexOf(';')));
     }
 
+    /** What a browser sends to be this person: {@code name=value}. */
+    public String cookie() {
+        return cookie;
+    }
+
     /** Adds a person with that role and signs in as them. */
     public Account add(String role) {
         JsonNode made = json(send("POST", "/api/v1/people", text(Map.of("name", role, "role", role))));

@@ -8,7 +8,7 @@ public final class Repository {
 
     private Repository() {}
 
-    static Path root() {
+    public static Path root() {
         Path folder = Path.of("").toAbsolutePath();
         while (!Files.exists(folder.resolve("sample-streams/scenario"))) {
             folder = folder.getParent();

@@ -45,6 +45,7 @@ public final class Intake implements ReadingSink {
     private final RejectLog rejects;
     private final Clock clock;
     private final TimeLimits limits;
+    private final SourceClocks clocks = new SourceClocks();
     private final Map<UnitId, Map<String, PointMap.Entry>> entries = new HashMap<>();
     private final Map<Level, LongAdder> kept = new EnumMap<>(Level.class);
     private final Map<RejectReason, LongAdder> refused = new EnumMap<>(RejectReason.class);
@@ -78,6 +79,7 @@ public final class Intake implements ReadingSink {
             return CompletableFuture.completedFuture(null);
         }
         Instant now = clock.instant();
+        clocks.heard(unit, receivedAt, readings);
         Instant latest = now.plus(limits.ahead());
         Instant earliest = now.minus(limits.old());
         List<Sample> samples = new ArrayList<>(readings.size());
@@ -95,6 +97,11 @@ public final class Intake implements ReadingSink {
         return samples.isEmpty()
                 ? CompletableFuture.completedFuture(null)
                 : append(new Scan(unit, receivedAt, samples));
+    }
+
+    /** How far the clock of each unit's source is from ours. */
+    public SourceClocks clocks() {
+        return clocks;
     }
 
     public IntakeCounters counters() {

@@ -109,6 +109,10 @@ final class OpcUaLink {
         return status.value() == StatusCodes.Bad_SecurityChecksFailed;
     }
 
+    OpcUaClient client() {
+        return client;
+    }
+
     /** @return the tags that the server does not give us, and why */
     Map<Tag, String> subscribe() throws UaException {
         if (subscription != null) {

@@ -59,6 +59,13 @@ public final class UcumUnits {
         };
     }
 
+    /** The code that a spelling stands for, where it is one or is commonly used for one of that quantity. */
+    public static Optional<String> meant(String spelling, Quantity quantity) {
+        return conversion(spelling, quantity) instanceof Known
+                ? Optional.of(spelling)
+                : UnitSpelling.ucumFor(spelling, quantity);
+    }
+
     /** Whether {@code code} is any unit at all, of whatever quantity. */
     static boolean isUnit(String code) {
         return TEMPERATURES.containsKey(code) || code.equals("[pH]") || UcumParser.isUnit(code);

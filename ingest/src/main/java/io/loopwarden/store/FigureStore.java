@@ -2,6 +2,7 @@ package io.loopwarden.store;
 
 import io.loopwarden.indicator.FunctionSignal;
 import io.loopwarden.indicator.IndicatorResult;
+import io.loopwarden.indicator.Ne107;
 import io.loopwarden.watch.UnitFigures;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
@@ -26,6 +27,9 @@ public final class FigureStore {
 
     /** Before a function's name: the key of its signal. */
     public static final String SIGNAL = "signal.";
+
+    /** Key of whether the unit had no failure signal: 1 or 0, so that its mean is the share of the time. */
+    public static final String AVAILABLE = "available";
 
     private static final int MINUTE_WEEKS = 1;
     private static final int HOUR_WEEKS = 4;
@@ -100,6 +104,10 @@ public final class FigureStore {
             uncertainties.add(0f);
             reasons.add(null);
         }
+        keys.add(AVAILABLE);
+        values.add(figures.summary() == Ne107.FAILURE ? 0f : 1f);
+        uncertainties.add(0f);
+        reasons.add(null);
         insert.setObject(1, Times.sql(minuteNs));
         insert.setInt(2, unit);
         insert.setInt(3, layout(connection, keys));

@@ -1,6 +1,7 @@
 package io.loopwarden.store;
 
 import io.loopwarden.fleet.Scan;
+import io.loopwarden.fleet.UnitId;
 import io.loopwarden.samplelog.ScanStore;
 import io.loopwarden.samplelog.StoreUnavailableException;
 import io.loopwarden.samplelog.StoredCounts;
@@ -10,6 +11,8 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.Collection;
 import java.util.List;
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.Executor;
 import java.util.function.Supplier;
 import javax.sql.DataSource;
@@ -31,6 +34,7 @@ final class FrameWriter implements ScanStore, AutoCloseable {
     private final Partitions partitions;
     private final Supplier<FrameRows> newRows;
     private final StoreSettings settings;
+    private final Map<UnitId, StoredCounts> totals = new ConcurrentHashMap<>();
     private WriterSession session;
 
     FrameWriter(
@@ -66,6 +70,11 @@ final class FrameWriter implements ScanStore, AutoCloseable {
         }
     }
 
+    /** What became of each unit's samples since the start. */
+    Map<UnitId, StoredCounts> totals() {
+        return Map.copyOf(totals);
+    }
+
     /** Becomes the writer now instead of with the first scan. */
     synchronized void connect() throws SQLException {
         if (session != null) {
@@ -77,7 +86,7 @@ final class FrameWriter implements ScanStore, AutoCloseable {
             connection.setNetworkTimeout(
                     AT_ONCE, (int) settings.networkTimeout().toMillis());
             lock(connection);
-            session = new WriterSession(connection, dictionary, partitions, newRows.get());
+            session = new WriterSession(connection, dictionary, partitions, newRows.get(), totals);
             ours = true;
         } finally {
             if (!ours) {

@@ -1,6 +1,7 @@
 package io.loopwarden.store;
 
 import io.loopwarden.fleet.Scan;
+import io.loopwarden.fleet.UnitId;
 import io.loopwarden.samplelog.ScanStore;
 import io.loopwarden.samplelog.StoreUnavailableException;
 import io.loopwarden.samplelog.StoredCounts;
@@ -10,6 +11,7 @@ import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
+import java.util.Map;
 import java.util.Objects;
 import java.util.function.Supplier;
 import javax.sql.DataSource;
@@ -75,6 +77,11 @@ public final class SampleStore implements ScanStore, AutoCloseable {
     @Override
     public StoredCounts store(List<Scan> scans) throws StoreUnavailableException {
         return writer.store(scans);
+    }
+
+    /** What became of each unit's samples since the start: stored, repeated, contradicting, late, refused. */
+    public Map<UnitId, StoredCounts> countsByUnit() {
+        return writer.totals();
     }
 
     /** Makes the roll-ups of hours that are over and joins their frames; returns how many hours. */

@@ -4,6 +4,7 @@ import io.loopwarden.fleet.Conversion;
 import io.loopwarden.fleet.PointName;
 import io.loopwarden.fleet.Sample;
 import io.loopwarden.fleet.Scan;
+import io.loopwarden.fleet.UnitId;
 import io.loopwarden.samplelog.StoredCounts;
 import java.sql.Connection;
 import java.sql.SQLException;
@@ -22,6 +23,7 @@ import java.util.stream.Collectors;
  */
 final class UnitIntake {
 
+    private final UnitId unit;
     private final int unitId;
     private final Dictionary dictionary;
     private final ArrayDeque<HourBuffer> pool;
@@ -47,11 +49,16 @@ final class UnitIntake {
     private long late;
     private long refused;
 
-    UnitIntake(int unitId, long floorNs, Dictionary dictionary, ArrayDeque<HourBuffer> pool) {
+    UnitIntake(UnitId unit, int unitId, long floorNs, Dictionary dictionary, ArrayDeque<HourBuffer> pool) {
+        this.unit = unit;
         this.unitId = unitId;
         this.floorNs = floorNs;
         this.dictionary = dictionary;
         this.pool = pool;
+    }
+
+    UnitId unit() {
+        return unit;
     }
 
     int unitId() {

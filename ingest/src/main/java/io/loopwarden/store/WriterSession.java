@@ -30,12 +30,19 @@ final class WriterSession {
     private final Dictionary dictionary;
     private final Partitions partitions;
     private final FrameRows rows;
+    private final Map<UnitId, StoredCounts> totals;
     private final Map<UnitId, UnitIntake> units = new HashMap<>();
     private final ArrayDeque<HourBuffer> pool = new ArrayDeque<>();
     /** Hours that are marked due in the database for sure. */
     private final Set<HourKey> marked = new HashSet<>();
 
-    WriterSession(Connection connection, Dictionary dictionary, Partitions partitions, FrameRows rows) {
+    WriterSession(
+            Connection connection,
+            Dictionary dictionary,
+            Partitions partitions,
+            FrameRows rows,
+            Map<UnitId, StoredCounts> totals) {
+        this.totals = totals;
         this.connection = connection;
         this.dictionary = dictionary;
         this.partitions = partitions;
@@ -55,6 +62,7 @@ final class WriterSession {
         List<UnitIntake> touched = sort(scans);
         long sortedNs = System.nanoTime();
         StoredCounts counts = StoredCounts.NONE;
+        Map<UnitId, StoredCounts> ofUnits = new HashMap<>();
         Set<HourKey> due = new HashSet<>();
         rows.clear();
         for (UnitIntake unit : touched) {
@@ -67,12 +75,14 @@ final class WriterSession {
                 }
             }
             counts = counts.plus(unit.counts());
+            ofUnits.put(unit.unit(), unit.counts());
             unit.release();
         }
         long encodedNs = System.nanoTime();
         if (!rows.isEmpty()) {
             commit(due);
         }
+        ofUnits.forEach((unit, more) -> totals.merge(unit, more, StoredCounts::plus));
         LOG.debug(
                 "{} scans: sorted {} ms, encoded {} ms, sent and committed {} ms",
                 scans.size(),
@@ -108,7 +118,7 @@ final class WriterSession {
         for (UnitId unit : fresh) {
             int unitId = ids.get(unit);
             long newestNs = FrameQueries.newest(connection, unitId);
-            units.put(unit, new UnitIntake(unitId, newestNs, dictionary, pool));
+            units.put(unit, new UnitIntake(unit, unitId, newestNs, dictionary, pool));
         }
     }
 

@@ -23,14 +23,32 @@ public record ControlState(
 
     private static final double SAME_PERIOD = 0.12;
 
-    /** What the trace shows at an instant. */
-    public static ControlState of(LoopTrace trace, long atS) {
-        Optional<Oscillation> valve = trace.valveLoop(atS);
-        Optional<Oscillation> speed = trace.pumpLoop(atS);
-        Optional<Oscillation> facility = valve.isPresent() ? trace.facility(atS) : Optional.empty();
-        OptionalDouble stick = trace.stickBand(atS);
+    /** Only the long windows hold enough of it. */
+    private static final double SLOW_S = 90;
+
+    /**
+     * What the trace shows at an instant.
+     *
+     * @param slow also the long windows, which cost a millisecond; without them slow oscillations are taken over from before
+     */
+    public ControlState next(LoopTrace trace, long atS, boolean slow) {
+        Optional<Oscillation> nextValve = trace.valveLoop(atS, false)
+                .or(() -> slow ? trace.valveLoop(atS, true) : valve.filter(ControlState::isSlow));
+        Optional<Oscillation> nextSpeed = trace.pumpLoop(atS, false)
+                .or(() -> slow ? trace.pumpLoop(atS, true) : speed.filter(ControlState::isSlow));
+        Optional<Oscillation> nextFacility = nextValve.flatMap(v -> trace.facility(atS, isSlow(v)));
+        OptionalDouble stick = slow ? trace.stickBand(atS) : stickBand;
         return new ControlState(
-                trace.isCovered(atS), valve, speed, facility, stick, driver(valve, speed, facility, stick));
+                trace.isCovered(atS),
+                nextValve,
+                nextSpeed,
+                nextFacility,
+                stick,
+                driver(nextValve, nextSpeed, nextFacility, stick));
+    }
+
+    private static boolean isSlow(Oscillation o) {
+        return o.periodS() > SLOW_S;
     }
 
     /** The loop that drives is where the oscillation is regular and does not come from outside. */

@@ -20,8 +20,14 @@ public record LoopTrace(
         Optional<HourTrace> tcsDp,
         Optional<HourTrace> fwsDp) {
 
-    /** Eight minutes, twenty, an hour: fast loops need not be waited for. */
-    private static final int[] WINDOWS = {96, 240, HourTrace.SLOTS};
+    /** Three minutes to eleven: fast loops need not be waited for. */
+    private static final int[] SHORT = {32, 64, 128};
+
+    /** Twenty minutes and an hour, for slow loops. */
+    private static final int[] LONG = {240, HourTrace.SLOTS};
+
+    private static final int COVERED = 96;
+    private static final int STICKS_WITHIN = 240;
 
     private static final double LEAST_VALVE = 0.01;
     private static final double LEAST_SPEED = 0.004;
@@ -36,8 +42,8 @@ public record LoopTrace(
         Optional<double[]> of(int window);
     }
 
-    private static Optional<Oscillation> oscillation(Series series, double leastAmplitude) {
-        for (int window : WINDOWS) {
+    private static Optional<Oscillation> oscillation(Series series, double leastAmplitude, boolean slow) {
+        for (int window : slow ? LONG : SHORT) {
             Optional<Oscillation> found =
                     series.of(window).flatMap(y -> Oscillation.of(y, HourTrace.STEP_S, leastAmplitude));
             if (found.isPresent()) {
@@ -48,9 +54,9 @@ public record LoopTrace(
     }
 
     /** Of the valve, or of the approach that it holds. */
-    Optional<Oscillation> valveLoop(long atS) {
-        return oscillation(window -> valve.flatMap(v -> v.series(atS, window)), LEAST_VALVE)
-                .or(() -> oscillation(window -> approach(atS, window), LEAST_APPROACH_K));
+    Optional<Oscillation> valveLoop(long atS, boolean slow) {
+        return oscillation(window -> valve.flatMap(v -> v.series(atS, window)), LEAST_VALVE, slow)
+                .or(() -> oscillation(window -> approach(atS, window), LEAST_APPROACH_K, slow));
     }
 
     private Optional<double[]> approach(long atS, int window) {
@@ -67,9 +73,9 @@ public record LoopTrace(
     }
 
     /** Of the pumps' speed, or of the differential pressure that it holds. */
-    Optional<Oscillation> pumpLoop(long atS) {
-        return oscillation(window -> speed(atS, window), LEAST_SPEED)
-                .or(() -> oscillation(window -> relative(tcsDp, atS, window), LEAST_DP_RATIO));
+    Optional<Oscillation> pumpLoop(long atS, boolean slow) {
+        return oscillation(window -> speed(atS, window), LEAST_SPEED, slow)
+                .or(() -> oscillation(window -> relative(tcsDp, atS, window), LEAST_DP_RATIO, slow));
     }
 
     /** The fastest pump at each time, so that a change-over is no oscillation. */
@@ -105,20 +111,20 @@ public record LoopTrace(
         });
     }
 
-    Optional<Oscillation> facility(long atS) {
-        return oscillation(window -> relative(fwsDp, atS, window), LEAST_DP_RATIO);
+    Optional<Oscillation> facility(long atS, boolean slow) {
+        return oscillation(window -> relative(fwsDp, atS, window), LEAST_DP_RATIO, slow);
     }
 
     /** The least window is filled well enough to say that nothing oscillates quickly. */
     boolean isCovered(long atS) {
-        return valve.flatMap(v -> v.series(atS, WINDOWS[0])).isPresent()
-                || speed(atS, WINDOWS[0]).isPresent();
+        return valve.flatMap(v -> v.series(atS, COVERED)).isPresent()
+                || speed(atS, COVERED).isPresent();
     }
 
     /** How far the valve's command runs ahead before the stem follows, where it does so again and again. */
     OptionalDouble stickBand(long atS) {
-        Optional<double[]> position = valve.flatMap(v -> v.series(atS, WINDOWS[1]));
-        Optional<double[]> asked = command.flatMap(c -> c.series(atS, WINDOWS[1]));
+        Optional<double[]> position = valve.flatMap(v -> v.series(atS, STICKS_WITHIN));
+        Optional<double[]> asked = command.flatMap(c -> c.series(atS, STICKS_WITHIN));
         return position.isPresent() && asked.isPresent()
                 ? Stiction.band(position.get(), asked.get())
                 : OptionalDouble.empty();

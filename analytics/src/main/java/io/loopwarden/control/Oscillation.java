@@ -17,10 +17,6 @@ public record Oscillation(double periodS, double amplitude, double regularity, d
 
     private static final int FEWEST_CROSSINGS = 6;
     private static final double LEAST_SHARE = 0.4;
-    private static final double LEAST_PERIODS = 4;
-
-    /** Hägglund asks for more than ten; a slow loop shows eight within an hour. */
-    private static final int LEAST_LOADS = 8;
 
     /**
      * The oscillation of an evenly sampled signal, if there is one.
@@ -51,14 +47,10 @@ public record Oscillation(double periodS, double amplitude, double regularity, d
         double share = (fundamental + power(y, period / 3)) / variance;
         double amplitude = Math.sqrt(2 * fundamental);
         // a sine of the least amplitude that matters, at this period, has this integral over a half period
-        int loads = LoadCount.of(y, stepS, leastAmplitude * period * stepS / Math.PI / 2)
-                .loads();
-        boolean sure = share >= LEAST_SHARE
-                && amplitude >= leastAmplitude
-                && y.length / period >= LEAST_PERIODS
-                && loads >= LEAST_LOADS;
+        LoadCount loads = LoadCount.of(y, stepS, leastAmplitude * period * stepS / Math.PI / 2);
+        boolean sure = share >= LEAST_SHARE && amplitude >= leastAmplitude && loads.oscillates();
         return sure
-                ? Optional.of(new Oscillation(period * stepS, amplitude, r.ratio(), Math.min(1, share), loads))
+                ? Optional.of(new Oscillation(period * stepS, amplitude, r.ratio(), Math.min(1, share), loads.loads()))
                 : Optional.empty();
     }
 

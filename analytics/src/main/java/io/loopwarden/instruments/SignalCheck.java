@@ -110,16 +110,21 @@ public final class SignalCheck {
      *
      * @param name of the point
      * @param resolutionLimit step that still is fine enough, in the point's inner unit
-     * @param noiseMeansSensor false where a noisy signal may be the plant's doing, as over a cavitating pump
+     * @param steady false for what belongs to a pump: its noise is another one at standstill, where it may be nought for long, and over
+     *     a cavitating pump it is the plant's doing
      */
-    public Optional<Trust> verdict(String name, double resolutionLimit, boolean noiseMeansSensor) {
+    public Optional<Trust> verdict(String name, double resolutionLimit, boolean steady) {
         double silent = lastAtS - changedAtS;
-        if (samples - run >= LEARNING && silent >= STUCK_AFTER_S && isStuck()) {
+        boolean standsStill = !steady && last == 0;
+        if (samples - run >= LEARNING && silent >= STUCK_AFTER_S && isStuck() && !standsStill) {
             return Optional.of(Trust.failed(
                     Finding.STUCK,
                     changedAtS,
                     name + " is stuck: the same value for " + minutes(silent) + ", in " + run
                             + " samples; it used to change."));
+        }
+        if (!steady) {
+            return Optional.empty();
         }
         if (samples == run && run >= NEVER_MOVED_SAMPLES && silent >= NEVER_MOVED_S) {
             return Optional.of(Trust.doubted(
@@ -128,7 +133,7 @@ public final class SignalCheck {
                     0,
                     name + " has shown one and the same value since it came, for " + minutes(silent) + "."));
         }
-        if (noiseMeansSensor && lastAtS - noisySinceS >= PERSISTS_S) {
+        if (lastAtS - noisySinceS >= PERSISTS_S) {
             return Optional.of(Trust.doubted(
                     Finding.NOISY,
                     noisySinceS,

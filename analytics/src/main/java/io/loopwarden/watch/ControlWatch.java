@@ -12,15 +12,17 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.regex.Pattern;
 
-/** Looks at the last hour of a unit's control loops every five minutes: it takes about a millisecond. */
+/** Looks at the last minutes of a unit's control loops twice a minute, at the last hour every five. */
 final class ControlWatch {
 
     private static final Pattern SPEED = Pattern.compile("pump\\.\\d+\\.speed");
 
-    private static final long EVERY_S = 300;
+    private static final long EVERY_S = 30;
+    private static final long SLOW_EVERY_S = 300;
 
     private ControlState state = ControlState.UNSEEN;
     private long lookedAtS = Long.MIN_VALUE;
+    private long slowAtS = Long.MIN_VALUE;
 
     static boolean follows(PointName point) {
         return point == Points.FWS_VALVE_POSITION
@@ -37,24 +39,26 @@ final class ControlWatch {
         return state;
     }
 
-    /** How the loops behave, as of the last full five minutes. */
+    /** How the loops behave, as of the last half minute. */
     ControlState state(Map<PointName, PointState> states, Instant at) {
         long due = Math.floorDiv(at.getEpochSecond(), EVERY_S) * EVERY_S;
         if (due != lookedAtS) {
             lookedAtS = due;
-            look(states, due);
+            long slow = Math.floorDiv(due, SLOW_EVERY_S);
+            look(states, due, slow != slowAtS);
+            slowAtS = slow;
         }
         return state;
     }
 
-    private void look(Map<PointName, PointState> states, long atS) {
+    private void look(Map<PointName, PointState> states, long atS, boolean slow) {
         List<HourTrace> speeds = new ArrayList<>();
         states.forEach((point, s) -> {
             if (SPEED.matcher(point.value()).matches()) {
                 s.hour().ifPresent(speeds::add);
             }
         });
-        state = ControlState.of(
+        state = state.next(
                 new LoopTrace(
                         trace(states, Points.FWS_VALVE_POSITION),
                         trace(states, Points.FWS_VALVE_COMMAND),
@@ -63,7 +67,8 @@ final class ControlWatch {
                         trace(states, Points.FWS_SUPPLY_TEMPERATURE),
                         trace(states, Points.TCS_DP),
                         trace(states, Points.FWS_DP)),
-                atS);
+                atS,
+                slow);
     }
 
     /** A sensor that is not believed is not followed. */

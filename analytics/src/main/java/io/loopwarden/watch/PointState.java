@@ -70,8 +70,8 @@ final class PointState {
     }
 
     /** What its signal says of its sensor; empty where nothing is wrong or nothing is checked. */
-    Optional<Trust> bySignal(double resolutionLimit, boolean noiseMeansSensor) {
-        return check == null ? Optional.empty() : check.verdict(point.value(), resolutionLimit, noiseMeansSensor);
+    Optional<Trust> bySignal(double resolutionLimit, boolean steady) {
+        return check == null ? Optional.empty() : check.verdict(point.value(), resolutionLimit, steady);
     }
 
     /** Its last hour, where the control loops need it. */

@@ -12,7 +12,6 @@ public final class Controller {
     private static final double LEAST_SPEED = 0.3;
     private static final double SPEED_RATE_PER_S = 0.05;
     private static final double VALVE_STROKE_S = 90;
-    private static final double HUNTING_TIGHTNESS = 6;
     private static final double VALVE_RESOLUTION = 0.001;
     private static final double CHANGE_OVER_S = 7 * 86400;
     private static final double MAKEUP_BELOW = 0.35;
@@ -97,8 +96,7 @@ public final class Controller {
     /** A sticking stem waits until its drive is far ahead, then slips all the way; a tight loop then hunts. */
     private void holdApproach(double approachK, Condition condition, double dtS) {
         double stiction = condition.valveStiction;
-        double tightness = condition.valveTooTight ? HUNTING_TIGHTNESS : 1;
-        double move = tightness * approachLoop.move(approachK - setpoints.approachK(), dtS);
+        double move = condition.valveTightness * approachLoop.move(approachK - setpoints.approachK(), dtS);
         valveCommand = clamp(valveCommand + move, 0.03, 1);
         double away = Math.abs(valveCommand - actuators.valvePosition);
         stemMoves = away > VALVE_RESOLUTION && (stemMoves || away > stiction);

@@ -18,6 +18,8 @@ public enum FaultKind {
     HUNTING_VALVE,
     /** The stem of the facility valve sticks, its loop as it should be; sticking travel, 0 to 1. */
     STICKING_VALVE,
+    /** The loop of the facility valve is tuned too tight, so that it swings by itself; gain that is added, over the right one. */
+    TIGHT_VALVE_LOOP,
     /** Hoses or cold plates of the racks are blocked; share of their conductance lost, 0 to 1. */
     RACK_BLOCKAGE,
     /** Pump {@code target} draws bubbles: its head scatters; standard deviation as a share of head. */

@@ -9,6 +9,9 @@ public final class Faults {
 
     private static final double LITRE_PER_HOUR = 1e-3 / 3600;
 
+    /** A sticking stem alone does not hunt; with so much gain added it does. */
+    private static final double HUNTING_TIGHTNESS = 5;
+
     private final List<Fault> faults;
 
     public Faults(List<Fault> faults) {
@@ -47,8 +50,9 @@ public final class Faults {
             case STRAINER_BLOCKAGE -> condition.strainerLoading += severity;
             case HUNTING_VALVE -> {
                 condition.valveStiction += severity;
-                condition.valveTooTight = true;
+                condition.valveTightness += HUNTING_TIGHTNESS;
             }
+            case TIGHT_VALVE_LOOP -> condition.valveTightness += severity;
             case STICKING_VALVE -> condition.valveStiction += severity;
             case RACK_BLOCKAGE -> condition.rackBlockage += severity;
             case CAVITATION -> add(condition.pumpRestlessness, fault.target(), severity);

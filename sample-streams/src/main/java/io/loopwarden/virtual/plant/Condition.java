@@ -21,8 +21,8 @@ public final class Condition {
     public boolean leakAtTray;
     /** Travel that the valve's stem sticks over before it follows its command. */
     public double valveStiction;
-    /** The loop of the facility valve is tuned too tight. */
-    public boolean valveTooTight;
+    /** Gain of the facility valve's loop, over the right one. */
+    public double valveTightness = 1;
     /** Share of the racks' conductance that is blocked. */
     public double rackBlockage;
     /** Standard deviation of each pump's head, as a share of it. */
@@ -49,7 +49,7 @@ public final class Condition {
         leakM3PerS = 0;
         leakAtTray = false;
         valveStiction = 0;
-        valveTooTight = false;
+        valveTightness = 1;
         rackBlockage = 0;
         Arrays.fill(pumpRestlessness, 0);
         controllerLost = false;

@@ -1,5 +1,6 @@
 package io.loopwarden.indicator;
 
+import io.loopwarden.availability.Condition;
 import io.loopwarden.control.ControlState;
 import io.loopwarden.exchanger.FoulingEstimate;
 import io.loopwarden.exchanger.FoulingHistory;
@@ -14,6 +15,7 @@ import io.loopwarden.statistics.Computed.Reason;
 import io.loopwarden.statistics.Estimate;
 import java.util.List;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.ToDoubleFunction;
 
@@ -41,6 +43,7 @@ public final class Evidence {
     private Computed<LeakSuspicion> leak =
             Computed.unavailable(Reason.INPUT_MISSING, "This unit's containment is not watched.");
     private ControlState control = ControlState.UNSEEN;
+    private Optional<Estimate> concentration = Optional.empty();
     private Computed<LoopState> loop =
             Computed.unavailable(Reason.BASELINE_MISSING, "No history of this unit's loops is kept.");
 
@@ -116,6 +119,16 @@ public final class Evidence {
                 gap -> OptionalDouble.empty());
     }
 
+    /** Concentration of the coolant as somebody measured it last. */
+    public Evidence withConcentration(Optional<Estimate> massFraction) {
+        concentration = massFraction;
+        return this;
+    }
+
+    Optional<Estimate> concentration() {
+        return concentration;
+    }
+
     /** How the control loops behave, as last looked at. */
     public Evidence withControl(ControlState state) {
         control = state;
@@ -133,6 +146,11 @@ public final class Evidence {
 
     Computed<LoopState> loop() {
         return loop;
+    }
+
+    /** What the unit does now. */
+    public Condition condition() {
+        return Operation.of(this);
     }
 
     /** Numbers of the pumps that turn; empty where none does or it is not known. */

@@ -48,6 +48,10 @@ final class HydraulicSentences {
             case "rack-resistance-change" ->
                 "The racks resist " + Words.fixed(100 * Math.abs(e.value()), 1) + " ± " + Words.percent(band, 1)
                         + (e.value() < 0 ? " less" : " more") + " than they did at the same load.";
+            case "coolant-conductivity" -> "The coolant conducts " + Words.fixed(1e4 * e.value(), 0) + " µS/cm.";
+            case "coolant-ph" -> "The coolant has pH " + Words.fixed(e.value(), 2) + ".";
+            case "coolant-concentration" -> "The coolant holds " + Words.percent(e.value(), 1) + " of glycol by mass.";
+            case "reservoir-level" -> "The reservoir is " + Words.percent(e.value(), 0) + " full.";
             case "hunting-amplitude" ->
                 "The " + result.subject() + " swings by " + Words.fixed(100 * e.value(), 1) + " % to either side.";
             case "hunting-period" -> "The " + result.subject() + " swings once in " + Words.fixed(e.value(), 0) + " s.";

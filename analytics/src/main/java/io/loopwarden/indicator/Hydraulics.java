@@ -4,6 +4,7 @@ import io.loopwarden.fleet.Points;
 import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Computed.Reason;
 import io.loopwarden.statistics.Estimate;
+import java.util.Optional;
 
 /** The loop of one unit over the last two minutes: filters and pumps, each worked out once. For one evaluation and one thread. */
 final class Hydraulics {
@@ -63,6 +64,11 @@ final class Hydraulics {
             pumps = PumpBank.of(this, remembered);
         }
         return pumps;
+    }
+
+    /** What a pump could do when it last ran without help. */
+    Optional<Estimate> remembers(int number) {
+        return Optional.ofNullable(remembered.byNumber().get(number)).map(PumpRecord.Seen::reserve);
     }
 
     PumpRecord pumpsSeen() {

@@ -40,6 +40,7 @@ public final class Indicators {
         all.addAll(LeakFigure.ALL);
         all.add(Hunting.amplitude());
         all.add(Hunting.period());
+        all.addAll(CoolantFigure.ALL);
         return List.copyOf(all);
     }
 

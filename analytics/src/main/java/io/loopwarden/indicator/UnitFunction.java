@@ -7,7 +7,8 @@ public enum UnitFunction {
     PUMPING("pumping"),
     CONTAINMENT("containment"),
     CONTROL("control"),
-    INSTRUMENTS("instruments");
+    INSTRUMENTS("instruments"),
+    COOLANT("coolant");
 
     private final String words;
 

@@ -27,6 +27,7 @@ import java.util.OptionalDouble;
  * @param leak what is thought of leaks, with its reasons; empty within the first quarter of an hour
  * @param distrusted sensors that are not fully believed
  * @param clockOffS seconds that the source's clock lies behind ours, negative ahead; empty where it is right
+ * @param background what stands behind the figures; empty for figures that are made without a watch
  */
 public record UnitFigures(
         UnitId unit,
@@ -37,7 +38,8 @@ public record UnitFigures(
         Map<PointName, Sample> latest,
         Optional<LeakSuspicion> leak,
         Map<PointName, Trust> distrusted,
-        OptionalDouble clockOffS) {
+        OptionalDouble clockOffS,
+        Optional<Background> background) {
 
     /** Figures of a unit whose containment is not watched and whose sensors are all believed. */
     public UnitFigures(
@@ -47,7 +49,17 @@ public record UnitFigures(
             List<FunctionSignal> signals,
             String behindTheApproach,
             Map<PointName, Sample> latest) {
-        this(unit, at, results, signals, behindTheApproach, latest, Optional.empty(), Map.of(), OptionalDouble.empty());
+        this(
+                unit,
+                at,
+                results,
+                signals,
+                behindTheApproach,
+                latest,
+                Optional.empty(),
+                Map.of(),
+                OptionalDouble.empty(),
+                Optional.empty());
     }
 
     /** The unit's NE 107 summary: the worst of its functions. */

@@ -1,5 +1,6 @@
 package io.loopwarden.watch;
 
+import io.loopwarden.availability.UnitLife;
 import io.loopwarden.exchanger.ExchangerMemory;
 import io.loopwarden.exchanger.FoulingHistory;
 import io.loopwarden.hydraulics.LoopHistory;
@@ -21,7 +22,8 @@ public record UnitMemory(
         LoopHistory loop,
         LeakMemory containment,
         DriftHistory sensors,
-        ExchangerMemory exchanger) {
+        ExchangerMemory exchanger,
+        UnitLife life) {
 
     public UnitMemory {
         Objects.requireNonNull(fouling, "fouling");
@@ -30,5 +32,6 @@ public record UnitMemory(
         Objects.requireNonNull(containment, "containment");
         Objects.requireNonNull(sensors, "sensors");
         Objects.requireNonNull(exchanger, "exchanger");
+        Objects.requireNonNull(life, "life");
     }
 }

@@ -1,11 +1,14 @@
 package io.loopwarden.watch;
 
+import io.loopwarden.availability.Condition;
+import io.loopwarden.availability.UnitLife;
 import io.loopwarden.fleet.PointName;
 import io.loopwarden.fleet.Points;
 import io.loopwarden.fleet.Sample;
 import io.loopwarden.fleet.Scan;
 import io.loopwarden.fleet.SensorClass;
 import io.loopwarden.fleet.Unit;
+import io.loopwarden.indicator.CoolantSignal;
 import io.loopwarden.indicator.Design;
 import io.loopwarden.indicator.Evidence;
 import io.loopwarden.indicator.FoulingRecord;
@@ -23,10 +26,13 @@ import io.loopwarden.instruments.ClockCheck;
 import io.loopwarden.inventory.LeakSuspicion;
 import io.loopwarden.inventory.LoopPoint;
 import io.loopwarden.maintenance.MaintenanceEntry;
+import io.loopwarden.maintenance.MaintenanceKind;
 import io.loopwarden.maintenance.MaintenanceLog;
 import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Estimate;
 import java.time.Instant;
+import java.time.ZoneOffset;
+import java.time.ZonedDateTime;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.EnumMap;
@@ -78,8 +84,10 @@ public final class UnitWatch {
     private final List<PointState> windowed = new ArrayList<>();
     private final List<PointState> averaged = new ArrayList<>();
     private PumpRecord pumps = PumpRecord.EMPTY;
+    private UnitLife life = UnitLife.NEW;
     private MaintenanceLog maintenance = MaintenanceLog.EMPTY;
     private boolean written;
+    private Optional<Estimate> concentration = Optional.empty();
     private final Map<UnitFunction, LastJudged> lastJudged = new EnumMap<>(UnitFunction.class);
     private Instant newestAt;
     private long rememberNextS;
@@ -120,7 +128,8 @@ public final class UnitWatch {
                 loop.history(),
                 containment.memory(),
                 trust.history(),
-                fouling.exchanger());
+                fouling.exchanger(),
+                life);
     }
 
     /** Goes on from what was remembered before a restart; for the time before the first evaluation. */
@@ -130,6 +139,7 @@ public final class UnitWatch {
         loop.restore(memory.loop());
         containment.restore(memory.containment());
         trust.restore(memory.sensors());
+        life = memory.life();
     }
 
     /** What is remembered of the unit's fouling, with what follows from it. */
@@ -241,6 +251,7 @@ public final class UnitWatch {
         Evidence evidence = evidence(at);
         pumps = evidence.pumpsSeen();
         rememberLoop(evidence, at);
+        rememberLife(evidence, at);
         if (at.getEpochSecond() % FOULING_EVERY_S == 0 && trust.mayLearnFouling()) {
             evidence.heatWindow().map(window -> {
                 fouling.accept(window);
@@ -275,7 +286,10 @@ public final class UnitWatch {
     public UnitFigures evaluate(Instant at) {
         takeMaintenance(at);
         Computed<LeakSuspicion> leak = containment.suspicion();
-        Evidence evidence = evidence(at).withLeak(leak).withControl(control.state(states, at));
+        Evidence evidence = evidence(at)
+                .withLeak(leak)
+                .withControl(control.state(states, at))
+                .withConcentration(concentration);
         List<IndicatorResult> results = Indicators.evaluate(evidence);
         return new UnitFigures(
                 unit.id(),
@@ -290,7 +304,8 @@ public final class UnitWatch {
                 newestSamples(),
                 leak.fold(Optional::of, gap -> Optional.empty()),
                 trust.found(),
-                clock.offS());
+                clock.offS(),
+                Optional.of(new Background(loop.known(), control.state(), life)));
     }
 
     private Evidence evidence(Instant at) {
@@ -310,6 +325,7 @@ public final class UnitWatch {
             containment.accept(maintenance);
             trust.maintained(maintenance, at);
             fouling.maintained(maintenance, at);
+            concentration = Readings.concentration(maintenance, at);
         }
     }
 
@@ -336,6 +352,18 @@ public final class UnitWatch {
                         settings.staleAfter(),
                         unit.nameplate().sensors())
                 .isAvailable();
+    }
+
+    private void rememberLife(Evidence evidence, Instant at) {
+        boolean outOfUse = maintenance.entries().stream()
+                .anyMatch(e -> e.kind() == MaintenanceKind.OUT_OF_USE
+                        && !e.from().isAfter(at)
+                        && e.until().isAfter(at));
+        ZonedDateTime day = at.atZone(ZoneOffset.UTC);
+        life = life.after(
+                at.getEpochSecond(),
+                day.getYear() * 12L + day.getMonthValue() - 1,
+                outOfUse ? Condition.OUT_OF_USE : evidence.condition());
     }
 
     private void rememberLoop(Evidence evidence, Instant at) {
@@ -384,14 +412,16 @@ public final class UnitWatch {
         FunctionSignal steering = held(Signals.control(resultOf(results, "control-reserve")), at);
         FunctionSignal instruments =
                 held(Signals.instruments(valueOf(results, "heat-balance-closure"), settings.indicators()), at);
-        return List.of(
+        List<FunctionSignal> signals = new ArrayList<>(List.of(
                 held(Signals.heatTransfer(valueOf(results, "heat-transfer-reserve"), fouling.record()), at),
                 LoopSignals.filtration(filtration, loop.known(), at.getEpochSecond()),
                 LoopSignals.pumping(
                         pumping, loop.known(), unit.nameplate().limits().npshRequiredM(), evidence.suctionHeadM()),
                 held(Signals.containment(leak), at),
                 LoopSignals.control(steering, control.state()),
-                LoopSignals.instruments(instruments, trust.found(), clock.offS()));
+                LoopSignals.instruments(instruments, trust.found(), clock.offS())));
+        CoolantSignal.of(design, results).ifPresent(signals::add);
+        return List.copyOf(signals);
     }
 
     /** A signal that cannot be judged now stays what it was, so that a fault does not look healed at low load. */

@@ -57,6 +57,10 @@ class UnitWatchTest {
             "fouling-lost-free-cooling",
             "cleaning-interval");
 
+    /** What the bench does not measure. */
+    private static final Set<String> NOT_MEASURED =
+            Set.of("coolant-conductivity", "coolant-ph", "coolant-concentration", "reservoir-level");
+
     @Test
     void aSteadyQuarterOfAnHourGivesEveryFigure() {
         Bench bench = new Bench();
@@ -65,7 +69,7 @@ class UnitWatchTest {
         assertThat(figures.results())
                 .allSatisfy(r -> assertThat(r.value().isAvailable())
                         .as(r.key() + ": " + r.value())
-                        .isEqualTo(!NEEDS_HISTORY.contains(r.key())));
+                        .isEqualTo(!NEEDS_HISTORY.contains(r.key()) && !NOT_MEASURED.contains(r.key())));
         assertThat(figures.behindTheApproach())
                 .startsWith(
                         "The approach reads 4.0 K, held with the valve 71 % open; fully open and at 1.40 MW it would");
@@ -126,7 +130,11 @@ class UnitWatchTest {
         UnitWatch replay = new UnitWatch(Bench.UNIT);
         shuffled.forEach(replay::accept);
 
-        assertThat(replay.evaluate(bench.now())).isEqualTo(bench.evaluate());
+        UnitFigures replayed = replay.evaluate(bench.now());
+        UnitFigures live = bench.evaluate();
+        assertThat(replayed.results()).isEqualTo(live.results());
+        assertThat(replayed.signals()).isEqualTo(live.signals());
+        assertThat(replayed.latest()).isEqualTo(live.latest());
     }
 
     @Test
@@ -140,7 +148,11 @@ class UnitWatchTest {
             Collections.reverse(samples);
             replay.accept(new Scan(Bench.UNIT.id(), bench.now(), samples));
             if (second % 20 == 0) {
-                assertThat(replay.evaluate(bench.now())).isEqualTo(bench.evaluate());
+                UnitFigures replayed = replay.evaluate(bench.now());
+                UnitFigures live = bench.evaluate();
+                assertThat(replayed.results()).isEqualTo(live.results());
+                assertThat(replayed.signals()).isEqualTo(live.signals());
+                assertThat(replayed.latest()).isEqualTo(live.latest());
             }
         }
     }

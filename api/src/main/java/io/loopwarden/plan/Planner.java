@@ -103,6 +103,7 @@ public final class Planner {
             case CONTAINMENT -> subject.isEmpty() ? "look for a leak, top up coolant" : "look after " + subject;
             case CONTROL -> subject.isEmpty() ? "look after valve and control" : "look after " + subject;
             case INSTRUMENTS -> subject.isEmpty() ? "check the instruments" : "check " + subject;
+            case COOLANT -> "bring the coolant within its limits";
         };
     }
 }

@@ -29,11 +29,12 @@ export function signalRank(code) {
 /** Functions of a unit in the order of their columns; a page shows those that the data contain. */
 export const FUNCTIONS = [
   { key: 'heat-transfer', title: 'heat transfer', figures: ['approach-at-rated-duty', 'duty-at-rated-approach', 'ua', 'approach', 'duty'], trends: ['fws.valve.position', 'tcs.supply.temperature'] },
-  { key: 'filtration', title: 'filtration', figures: ['filter-dp-at-rated-flow'], trends: ['tcs.filter.1.dp', 'tcs.filter.2.dp', 'tcs.filter.3.dp', 'tcs.filter.4.dp'] },
-  { key: 'pumping', title: 'pumping', figures: ['pump-alone-flow', 'pump-efficiency', 'internal-loss-at-rated-flow', 'rack-resistance'], trends: ['pump.1.speed', 'pump.2.speed', 'tcs.dp'] },
+  { key: 'filtration', title: 'filtration', figures: ['filter-dp-at-rated-flow', 'filter-loading', 'filter-days-to-change', 'strainer-loading'], trends: ['tcs.filter.1.dp', 'tcs.filter.2.dp', 'tcs.filter.3.dp', 'tcs.filter.4.dp'] },
+  { key: 'pumping', title: 'pumping', figures: ['pump-alone-flow', 'pump-efficiency', 'internal-loss-at-rated-flow', 'rack-resistance', 'pump-head-loss', 'pump-efficiency-change', 'rack-resistance-change'], trends: ['pump.1.speed', 'pump.2.speed', 'tcs.dp'] },
   { key: 'containment', title: 'containment', figures: ['leak-suspicion', 'unexplained-loss', 'coolant-lost', 'time-to-low-level', 'smallest-visible-loss'], trends: ['reservoir.level'] },
-  { key: 'control', title: 'control', figures: ['loop-dp-error', 'approach-error'], trends: ['fws.valve.position', 'tcs.dp'] },
+  { key: 'control', title: 'control', figures: ['loop-dp-error', 'approach-error', 'valve-authority', 'hunting-amplitude', 'hunting-period'], trends: ['fws.valve.position', 'tcs.dp'] },
   { key: 'instruments', title: 'instruments', figures: ['tcs-duty', 'fws-duty', 'heat-balance-closure'], trends: ['tcs.flow', 'fws.flow'] },
+  { key: 'coolant', title: 'coolant', figures: ['coolant-conductivity', 'coolant-ph', 'coolant-concentration', 'reservoir-level'], trends: ['coolant.conductivity', 'coolant.ph'] },
 ];
 
 export function functionsIn(units) {
@@ -60,6 +61,20 @@ const FIGURES = {
   'internal-loss-at-rated-flow': 'loss inside the unit, at rated flow',
   'rack-resistance': 'resistance of the racks, of promised',
   'pumping-reserve': 'reserve of pumping',
+  'filter-loading': 'resistance of the most loaded filter, of clean',
+  'filter-days-to-change': 'days until the next filter is due',
+  'strainer-loading': 'resistance of the strainer, of clean',
+  'strainer-days-to-change': 'days until the strainer is due',
+  'pump-head-loss': 'head lost since commissioning',
+  'pump-efficiency-change': 'change of efficiency since commissioning',
+  'rack-resistance-change': 'change of the racks’ resistance at equal load',
+  'valve-authority': 'authority of the facility valve',
+  'hunting-amplitude': 'amplitude of hunting',
+  'hunting-period': 'period of hunting',
+  'coolant-conductivity': 'conductivity',
+  'coolant-ph': 'pH',
+  'coolant-concentration': 'glycol, by mass',
+  'reservoir-level': 'level of the reservoir',
   'loop-dp-error': 'loop Δp beside its set point',
   'approach-error': 'approach beside its set point',
   'control-reserve': 'reserve of control',

@@ -38,7 +38,8 @@ public record NameplateFile(String name, Nameplate nameplate) {
             "reservoir-volume",
             "filter-terminal-dp",
             "plate-area",
-            "sensors");
+            "sensors",
+            "limits");
 
     public NameplateFile {
         Objects.requireNonNull(name, "name");
@@ -93,6 +94,7 @@ public record NameplateFile(String name, Nameplate nameplate) {
             double filterDpPa = positive("filter-terminal-dp", Quantity.DIFFERENTIAL_PRESSURE);
             OptionalDouble plateAreaM2 = sized("plate-area", Measure.readAreaM2(top, "plate-area"));
             var sensors = SensorsField.read(top, "sensors");
+            var limits = LimitsField.read(top, "limits");
             if (faults.count() > before) {
                 return Optional.empty();
             }
@@ -116,7 +118,8 @@ public record NameplateFile(String name, Nameplate nameplate) {
                     reservoirVolumeM3,
                     filterDpPa,
                     plateAreaM2,
-                    sensors.orElseThrow()));
+                    sensors.orElseThrow(),
+                    limits.orElseThrow()));
         }
 
         /** Where there is a fault the answer does not matter: nothing is made of it. */

@@ -1,5 +1,7 @@
 package io.loopwarden.store;
 
+import io.loopwarden.availability.Condition;
+import io.loopwarden.availability.UnitLife;
 import io.loopwarden.exchanger.ExchangerMemory;
 import io.loopwarden.exchanger.ExchangerState;
 import io.loopwarden.exchanger.FoulingHistory;
@@ -92,7 +94,19 @@ final class Memories {
                 loop(days, random),
                 containment(),
                 sensors(days, random),
-                exchanger(days, random));
+                exchanger(days, random),
+                life(days));
+    }
+
+    /** Up for all days but the last minutes. */
+    private static UnitLife life(int days) {
+        UnitLife life = UnitLife.NEW;
+        for (int i = 0; i < 288 * days; i++) {
+            boolean last = i == 288 * days - 1;
+            life = life.after(
+                    BEGIN.getEpochSecond() + 300.0 * i, 2026 * 12L + 10, last ? Condition.DOWN : Condition.RUNNING);
+        }
+        return life;
     }
 
     /** Pairs and heat balance every ten minutes. */

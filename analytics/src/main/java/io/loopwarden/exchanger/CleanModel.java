@@ -98,17 +98,27 @@ public record CleanModel(Exchanger exchanger, Film hot, Film cold, GaussianBelie
             double ratio = Math.sqrt(belief.covariance().variance(slopes) + s.resistanceNoise()) / s.resistanceKPerW();
             return ratio <= MOST_UNCERTAINTY_RATIO
                     ? Computed.of(s)
-                    : Computed.unavailable(
-                            Reason.NOT_OBSERVABLE,
-                            String.format(
-                                    Locale.ROOT,
-                                    "sensor errors leave UA uncertain by %.0f %% (limit %.0f %%) at differences of %.2f and "
-                                            + "%.2f K between the sides",
-                                    100 * ratio,
-                                    100 * MOST_UNCERTAINTY_RATIO,
-                                    measured.hotInletC() - measured.coldOutletC(),
-                                    measured.approachK()));
+                    : Computed.unavailable(Reason.NOT_OBSERVABLE, tooUncertain(measured, s, slopes, ratio));
         });
+    }
+
+    /** Temperature errors weigh in inverse proportion to load, flow errors do not change with it. */
+    private String tooUncertain(ExchangerState measured, Sighting s, double[] slopes, double ratio) {
+        double[] flows = slopes.clone();
+        Arrays.fill(flows, FIRST_OFFSET + ExchangerState.HOT_INLET, FIRST_OFFSET + ExchangerState.HOT_CAPACITY, 0);
+        double steady = Math.sqrt(belief.covariance().variance(flows)) / s.resistanceKPerW();
+        double limit = MOST_UNCERTAINTY_RATIO;
+        double load = Math.sqrt((ratio * ratio - steady * steady) / (limit * limit - steady * steady));
+        return String.format(
+                Locale.ROOT,
+                "UA is known to %.0f %% only (limit %.0f %%) at differences of %.2f and %.2f K between the sides; %s.",
+                100 * ratio,
+                100 * limit,
+                measured.hotInletC() - measured.coldOutletC(),
+                measured.approachK(),
+                load < Double.POSITIVE_INFINITY
+                        ? String.format(Locale.ROOT, "observable from %.1f times this load", load)
+                        : "the flow meters alone exceed the limit at any load");
     }
 
     /** Sum of slopes times believed parameters. */

@@ -2,7 +2,6 @@ package io.loopwarden.exchanger;
 
 import io.loopwarden.fleet.SensorClass;
 import io.loopwarden.statistics.Computed;
-import io.loopwarden.statistics.Computed.Reason;
 import io.loopwarden.statistics.Covariance;
 import io.loopwarden.statistics.Estimate;
 import io.loopwarden.statistics.Reconciliation;
@@ -81,21 +80,6 @@ public record Exchanger(Stream hot, Stream cold) {
     /** UA in W/K of a reconciled state, in which either side gives the same. */
     public Computed<Estimate> conductanceWPerK(Reconciled r) {
         return conductance(r.state(), r.hotCapacityFactor()).map(ua -> ua.estimate(r.covariance()));
-    }
-
-    /**
-     * UA of a reconciled state, or where its relative uncertainty exceeds the limit a reason that names the load at
-     * which it would not. Temperature errors weigh in inverse proportion to load, flow errors do not change with it.
-     */
-    public Computed<Estimate> observableConductanceWPerK(Reconciled r, double mostUncertaintyRatio) {
-        return conductance(r.state(), r.hotCapacityFactor()).flatMap(ua -> {
-            Estimate estimate = ua.estimate(r.covariance());
-            return estimate.standardUncertainty() <= mostUncertaintyRatio * estimate.value()
-                    ? Computed.of(estimate)
-                    : Computed.unavailable(
-                            Reason.NOT_OBSERVABLE,
-                            Observability.detail(r.state(), ua, r.covariance(), mostUncertaintyRatio));
-        });
     }
 
     /** Capacity rate of the TCS stream between its two temperatures. */

@@ -2,7 +2,6 @@ package io.loopwarden.exchanger;
 
 import io.loopwarden.fleet.Nameplate;
 import io.loopwarden.statistics.Computed;
-import io.loopwarden.statistics.Computed.Reason;
 import io.loopwarden.statistics.Estimate;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -188,13 +187,5 @@ public record FoulingHistory(
             List<FoulingDay> newDays, Optional<FoulingDay> newToday, List<Cleaning> newCleanings) {
         return new FoulingHistory(
                 settings, model, learntAt, learning, newDays, newToday, newCleanings, cleanedOn, takenUntil);
-    }
-
-    /** Fouling of the last whole day, or why there is none. */
-    public Computed<Estimate> lastDay() {
-        return days.isEmpty()
-                ? Computed.unavailable(
-                        Reason.BASELINE_MISSING, stillLearning().orElse("No whole day has been measured yet."))
-                : Computed.of(days.get(days.size() - 1).resistance(model));
     }
 }

@@ -1,5 +1,6 @@
 package io.loopwarden.watch;
 
+import io.loopwarden.exchanger.CleaningCosts;
 import io.loopwarden.exchanger.FoulingSettings;
 import io.loopwarden.indicator.IndicatorSettings;
 import io.loopwarden.inventory.LeakSettings;
@@ -64,6 +65,15 @@ public record WatchSettings(
 
     /** The same with another way to keep the fouling history. */
     public WatchSettings withFouling(FoulingSettings other) {
+        return with(indicators, other);
+    }
+
+    /** The same with other costs of cleaning. */
+    public WatchSettings withCleaning(CleaningCosts other) {
+        return with(indicators.withCleaning(other), fouling);
+    }
+
+    private WatchSettings with(IndicatorSettings otherIndicators, FoulingSettings otherFouling) {
         return new WatchSettings(
                 latest,
                 staleAfter,
@@ -74,8 +84,8 @@ public record WatchSettings(
                 flowLimitRatio,
                 positionLimit,
                 holdLast,
-                indicators,
-                other,
+                otherIndicators,
+                otherFouling,
                 leaks);
     }
 

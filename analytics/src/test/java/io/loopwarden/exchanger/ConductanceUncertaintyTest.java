@@ -173,20 +173,6 @@ class ConductanceUncertaintyTest {
         assertThat(accepted).isFalse();
     }
 
-    @Test
-    void atLowLoadTheReasonNamesTheLoadThatWouldDo() {
-        ExchangerState s = closed(balanced(2.5, 1));
-        Reconciled r = valueOf(EXCHANGER.reconcile(s, EXCHANGER.uncertainty(s, CLASS_A)));
-        assertThat(reasonOf(EXCHANGER.observableConductanceWPerK(r, 0.05))).isEqualTo(Reason.NOT_OBSERVABLE);
-        String detail = detailOf(EXCHANGER.observableConductanceWPerK(r, 0.05));
-        assertThat(detail).contains("approach of 1.00 K").contains("times this load");
-
-        double factor = Observability.loadFactor(valueOf(EXCHANGER.conductance(r.state(), 1)), r.covariance(), 0.05);
-        ExchangerState loaded = closed(balanced(2.5 * factor, factor));
-        Reconciled there = valueOf(EXCHANGER.reconcile(loaded, EXCHANGER.uncertainty(loaded, CLASS_A)));
-        assertThat(percent(valueOf(EXCHANGER.conductanceWPerK(there)))).isCloseTo(5, within(0.2));
-    }
-
     @ParameterizedTest
     @CsvSource({
         "-0.02, 44, 34, 30, 40, INPUT_IMPLAUSIBLE, negative flow",

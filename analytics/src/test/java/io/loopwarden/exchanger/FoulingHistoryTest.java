@@ -1,5 +1,6 @@
 package io.loopwarden.exchanger;
 
+import static io.loopwarden.statistics.Values.detailOf;
 import static io.loopwarden.statistics.Values.reasonOf;
 import static io.loopwarden.statistics.Values.valueOf;
 import static org.assertj.core.api.Assertions.assertThat;
@@ -96,6 +97,28 @@ class FoulingHistoryTest {
         assertThat(history.stillLearning().orElseThrow()).contains("120 h", "36 steady windows");
         assertThat(reasonOf(FoulingTrend.level(history))).isEqualTo(Reason.BASELINE_MISSING);
         assertThat(reasonOf(FoulingTrend.forecast(history, NAMEPLATE))).isEqualTo(Reason.BASELINE_MISSING);
+    }
+
+    /** At unchanged flows all differences grow with load: at the load that is named the same sensors know UA to the limit. */
+    @Test
+    void atLowLoadTheReasonNamesTheLoadThatWouldDo() {
+        double rangeK = 1;
+        String detail = detailOf(nothingYet().conductanceWPerK(low(rangeK)));
+        assertThat(detail).contains("limit 20 %", "observable from ");
+        double factor = Double.parseDouble(detail.replaceAll(".*observable from ([0-9.]+) times.*", "$1"));
+        assertThat(factor).isGreaterThan(1.5);
+        assertThat(reasonOf(nothingYet().conductanceWPerK(low(0.8 * factor * rangeK))))
+                .isEqualTo(Reason.NOT_OBSERVABLE);
+        Estimate there = valueOf(nothingYet().conductanceWPerK(low(1.1 * factor * rangeK)));
+        assertThat(there.standardUncertainty() / there.value()).isBetween(0.1, 0.21);
+    }
+
+    private static SteadyState low(double rangeK) {
+        double approachK = 0.4 * rangeK;
+        ExchangerState s =
+                new ExchangerState(0.03, 0.03, 30 + approachK + rangeK, 30 + approachK, 30, 30 + rangeK * 0.999);
+        return new SteadyState(
+                START, START.plus(Duration.ofMinutes(15)), s, List.of(3e-6, 3e-6, 0.003, 0.003, 0.003, 0.003));
     }
 
     @Test

@@ -33,4 +33,33 @@ class IndicatorsTest {
     void keysAreUnique() {
         assertThat(Indicators.ALL.stream().map(Indicator::key)).doesNotHaveDuplicates();
     }
+
+    /** Key, unit, inputs, equation, source, valid range: a row that lacks one says so. */
+    @Test
+    void everyRowSaysWhatItReadsHowItIsWorkedOutAndWhereItHolds() throws IOException {
+        List<String> rows = Files.readAllLines(Path.of("INDICATORS.md"));
+        for (Indicator indicator : Indicators.ALL) {
+            String row = rows.stream()
+                    .filter(r -> r.startsWith("| `" + indicator.key() + "` |"))
+                    .findFirst()
+                    .orElseThrow();
+            String[] cells = row.substring(1, row.length() - 1).split(" \\| ", -1);
+            assertThat(cells).as(indicator.key()).hasSize(6);
+            assertThat(cells)
+                    .as(indicator.key())
+                    .allSatisfy(cell -> assertThat(cell).isNotBlank());
+        }
+    }
+
+    @Test
+    void everyFigureOfHeatTransferSaysWhatItIsFor() throws IOException {
+        List<String> purposes = Files.readAllLines(Path.of("INDICATORS.md")).stream()
+                .filter(row -> row.startsWith("- `"))
+                .toList();
+        assertThat(Indicators.ALL)
+                .filteredOn(indicator -> indicator.function() == UnitFunction.HEAT_TRANSFER)
+                .allSatisfy(indicator -> assertThat(purposes)
+                        .as(indicator.key())
+                        .anyMatch(line -> line.substring(0, line.indexOf(':')).contains("`" + indicator.key() + "`")));
+    }
 }

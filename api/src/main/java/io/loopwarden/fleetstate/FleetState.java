@@ -7,6 +7,7 @@ import io.loopwarden.maintenance.MaintenanceEntry;
 import io.loopwarden.watch.UnitFigures;
 import io.loopwarden.watch.UnitMemory;
 import io.loopwarden.watch.UnitWatch;
+import io.loopwarden.watch.WatchSettings;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
@@ -42,17 +43,23 @@ public final class FleetState {
 
     private final Map<UnitId, Watched> watched = new ConcurrentSkipListMap<>();
     private final Clock clock;
+    private final WatchSettings settings;
     private final AtomicLong faults = new AtomicLong();
 
     public FleetState(List<Unit> units, Clock clock) {
+        this(units, clock, WatchSettings.DEFAULT);
+    }
+
+    public FleetState(List<Unit> units, Clock clock, WatchSettings settings) {
         this.clock = clock;
+        this.settings = settings;
         units.forEach(this::add);
     }
 
     /** Watches one more unit; one that is watched already stays as it is. */
     public void add(Unit unit) {
         Instant at = clock.instant();
-        Watched one = new Watched(new UnitWatch(unit));
+        Watched one = new Watched(new UnitWatch(unit, settings));
         one.now = evaluated(one.watch, at);
         one.evaluatedAt = at;
         watched.putIfAbsent(unit.id(), one);

@@ -28,6 +28,8 @@ public interface LoopwardenConfig {
 
     Security security();
 
+    Cleaning cleaning();
+
     Alarms alarms();
 
     /** Where samples are kept. */
@@ -89,5 +91,25 @@ public interface LoopwardenConfig {
         /** How long the link in a message acknowledges. */
         @WithDefault("24h")
         Duration acknowledgeLinkValid();
+    }
+
+    /** What cleaning an exchanger and not cleaning it cost, in kilowatt hours, so that no currency is needed. */
+    interface Cleaning {
+
+        /** One cleaning, outage and labour included. */
+        @WithDefault("5000")
+        double costKwh();
+
+        /** From electricity to facility water. */
+        @WithDefault("0.6")
+        double pumpEfficiency();
+
+        /** Hours of free cooling that are lost a week for each kelvin that facility water has to be colder. */
+        @WithDefault("4")
+        double freeCoolingHoursPerK();
+
+        /** Electricity over heat in an hour without free cooling. */
+        @WithDefault("0.2")
+        double chillerRatio();
     }
 }

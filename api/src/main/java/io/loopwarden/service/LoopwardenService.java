@@ -6,6 +6,7 @@ import io.loopwarden.collector.Connection;
 import io.loopwarden.collector.ConnectionStatus;
 import io.loopwarden.collector.Intake;
 import io.loopwarden.collector.RejectLog;
+import io.loopwarden.exchanger.CleaningCosts;
 import io.loopwarden.fleet.Sample;
 import io.loopwarden.fleet.Scan;
 import io.loopwarden.fleet.Unit;
@@ -22,6 +23,7 @@ import io.loopwarden.samplelog.SpooledStore;
 import io.loopwarden.spool.Spool;
 import io.loopwarden.spool.SpoolLimits;
 import io.loopwarden.spool.SpoolStatus;
+import io.loopwarden.watch.WatchSettings;
 import io.loopwarden.yaml.Fault;
 import jakarta.annotation.PreDestroy;
 import jakarta.enterprise.context.ApplicationScoped;
@@ -66,7 +68,7 @@ public class LoopwardenService {
         this.clock = clock;
         this.rejects = new RejectLog(clock);
         FleetConfig loaded = FleetFolder.load(settings.fleet());
-        this.fleet = new FleetState(loaded.units(), clock);
+        this.fleet = new FleetState(loaded.units(), clock, watchSettings(settings.cleaning()));
         this.store = StoreAccess.open(settings, clock);
         this.spooled = spooled(settings, store);
         this.log = new QueuedSampleLog(spooled, LogLimits.DEFAULT);
@@ -80,6 +82,11 @@ public class LoopwardenService {
         this.lines = lines(loaded.connections(), faults);
         this.config = new FleetConfig(loaded.siteName(), loaded.zone(), loaded.units(), loaded.connections(), faults);
         faults.forEach(fault -> LOG.warn(fault.toString()));
+    }
+
+    private static WatchSettings watchSettings(LoopwardenConfig.Cleaning costs) {
+        return WatchSettings.DEFAULT.withCleaning(new CleaningCosts(
+                costs.costKwh(), costs.pumpEfficiency(), costs.freeCoolingHoursPerK(), costs.chillerRatio()));
     }
 
     /** Begins to read; called once the rest is up. */

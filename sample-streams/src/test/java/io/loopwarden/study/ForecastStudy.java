@@ -17,6 +17,7 @@ final class ForecastStudy {
     private static final double LIMIT_SHARE = 0.12;
 
     private final TrialUnits units;
+    private double[] shares = new double[6];
 
     ForecastStudy(TrialUnits units) {
         this.units = units;
@@ -32,6 +33,20 @@ final class ForecastStudy {
             return stated.fold(
                     c -> below(at95 ? c.lower95() : c.lower80()) && above(at95 ? c.upper95() : c.upper80()),
                     gap -> false);
+        }
+
+        /** Which stretch of the stated distribution the truth lies in, from before the 95 % interval to after it. */
+        int bin() {
+            return stated.<Integer>fold(
+                    c -> {
+                        int bin = 0;
+                        for (Crossing.Bound b :
+                                List.of(c.lower95(), c.lower80(), c.median(), c.upper80(), c.upper95())) {
+                            bin += b.x().isPresent() && b.x().getAsDouble() < trueDays ? 1 : 0;
+                        }
+                        return bin;
+                    },
+                    gap -> 0);
         }
 
         private boolean below(Crossing.Bound lower) {
@@ -51,6 +66,8 @@ final class ForecastStudy {
     List<Finding> run(long seed, int trials) {
         List<Forecast> all = Trials.run(seed, 5, trials, this::trial);
         List<Forecast> stated = all.stream().filter(Forecast::isStated).toList();
+        shares = new double[6];
+        stated.forEach(f -> shares[f.bin()] += 100.0 / stated.size());
         return List.of(
                 Finding.within(
                         "forecast: true date in the 80 % interval",
@@ -65,6 +82,19 @@ final class ForecastStudy {
                                         .toArray()[stated.size() / 2],
                         "%"),
                 Finding.told("    trials in which a date is stated", 100.0 * stated.size() / trials, "%"));
+    }
+
+    /** Of the last run. */
+    Picture picture() {
+        return Picture.bars(
+                "Calibration of the forecast",
+                "Where the true date lies in what was stated: before the 95 % interval, before the 80 % one, before the median, and"
+                        + " so on. An honest forecast meets the expected shares.",
+                List.of("< 2.5 %", "2.5 to 10", "10 to 50", "50 to 90", "90 to 97.5", "> 97.5 %"),
+                "% of trials",
+                List.of(
+                        new Picture.Row("expected", new double[] {2.5, 7.5, 40, 40, 7.5, 2.5}),
+                        new Picture.Row("found", shares)));
     }
 
     private static double share(List<Forecast> stated, boolean at95) {

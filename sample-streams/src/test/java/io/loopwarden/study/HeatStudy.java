@@ -19,59 +19,27 @@ public final class HeatStudy {
     private HeatStudy() {}
 
     public static void main(String[] args) throws IOException {
-        try {
-            study(args);
-        } catch (IllegalArgumentException e) {
-            System.err.println(e.getMessage());
-            System.exit(2);
-        }
-    }
-
-    private static void study(String[] args) throws IOException {
-        long seed = DEFAULT_SEED;
-        Size size = Size.FULL;
-        Path scenario = Path.of("sample-streams/scenario");
-        Path out = Path.of("target/study/heat.json");
-        for (int i = 0; i < args.length; i++) {
-            switch (args[i]) {
-                case "--seed" -> seed = number(args, ++i);
-                case "--quick" -> size = Size.QUICK;
-                case "--scenario" -> scenario = Path.of(value(args, ++i));
-                case "--out" -> out = Path.of(value(args, ++i));
-                default ->
-                    throw new IllegalArgumentException(
-                            "unknown option " + args[i] + "; known: --seed N, --quick, --scenario DIR, --out FILE");
-            }
-        }
-        Report report = run(scenario, seed, size);
-        report.print(System.out);
-        report.write(out);
-        System.out.println("written to " + out);
-    }
-
-    private static String value(String[] args, int i) {
-        if (i >= args.length) {
-            throw new IllegalArgumentException(args[i - 1] + " needs a value");
-        }
-        return args[i];
-    }
-
-    private static long number(String[] args, int i) {
-        String text = value(args, i);
-        try {
-            return Long.parseLong(text);
-        } catch (NumberFormatException e) {
-            throw new IllegalArgumentException(args[i - 1] + " is '" + text + "', must be a whole number", e);
-        }
+        StudyMain.main(
+                args,
+                "heat",
+                DEFAULT_SEED,
+                (scenario, seed, quick) -> run(scenario, seed, quick ? Size.QUICK : Size.FULL));
     }
 
     static Report run(Path scenario, long seed, Size size) {
         TrialUnits units = new TrialUnits(scenario);
         List<Finding> findings = new ArrayList<>();
-        findings.addAll(new CoverageStudy(units, size.daysAMonth()).run(seed, size.unitMonths()));
-        findings.addAll(new SensitivityStudy(units).run(seed, size.growths()));
-        findings.addAll(new ForecastStudy(units).run(seed, size.forecasts()));
+        List<Picture> pictures = new ArrayList<>();
+        CoverageStudy coverage = new CoverageStudy(units, size.daysAMonth());
+        findings.addAll(coverage.run(seed, size.unitMonths()));
+        SensitivityStudy sensitivity = new SensitivityStudy(units);
+        findings.addAll(sensitivity.run(seed, size.growths()));
+        ForecastStudy forecast = new ForecastStudy(units);
+        findings.addAll(forecast.run(seed, size.forecasts()));
         findings.addAll(new CostStudy(units).run(seed, size.replayDays()));
-        return new Report("heat", seed, findings);
+        pictures.add(coverage.picture());
+        pictures.add(sensitivity.picture());
+        pictures.add(forecast.picture());
+        return new Report("heat", seed, findings, pictures);
     }
 }

@@ -18,6 +18,10 @@ class HeatStudyTest {
     void whatHoldsInTheFullStudyHoldsInASmallOne() {
         Report report = HeatStudy.run(SCENARIO, HeatStudy.DEFAULT_SEED, SMALL);
         report.print(System.out);
+        assertThat(report.pictures()).hasSize(3);
+        assertThat(ReportPage.html(report))
+                .contains("Calibration of the forecast", "<svg", "coverage: truth in the 95 % interval of ua")
+                .doesNotContain("NaN", "http");
         // few units: bands are wider than the goals by three standard errors of the full study's spread between units
         assertThat(report.finding(CoverageStudy.coverageOf("fouling-resistance"))
                         .figure())

@@ -11,11 +11,16 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 
-/** A study's figures as a table for people and as JSON for machines. */
-record Report(String study, long seed, List<Finding> findings) {
+/** A study's figures as a table for people and as JSON for machines, and its pictures as a page. */
+record Report(String study, long seed, List<Finding> findings, List<Picture> pictures) {
 
     Report {
         findings = List.copyOf(findings);
+        pictures = List.copyOf(pictures);
+    }
+
+    Report(String study, long seed, List<Finding> findings) {
+        this(study, seed, findings, List.of());
     }
 
     Finding finding(String what) {
@@ -40,6 +45,14 @@ record Report(String study, long seed, List<Finding> findings) {
         List<Map<String, Object>> rows = findings.stream().map(this::row).toList();
         Files.createDirectories(file.getParent());
         new ObjectMapper().enable(SerializationFeature.INDENT_OUTPUT).writeValue(file.toFile(), rows);
+        if (!pictures.isEmpty()) {
+            Files.writeString(page(file), ReportPage.html(this));
+        }
+    }
+
+    /** Where the pictures go. */
+    static Path page(Path file) {
+        return file.resolveSibling(file.getFileName().toString().replaceFirst("\\.json$", "") + ".html");
     }
 
     private Map<String, Object> row(Finding f) {

@@ -17,6 +17,7 @@ final class SensitivityStudy {
     private static final double PLAIN_SCORE = 3;
 
     private final TrialUnits units;
+    private final List<Picture.Row> curves = new ArrayList<>();
 
     SensitivityStudy(TrialUnits units) {
         this.units = units;
@@ -33,6 +34,7 @@ final class SensitivityStudy {
 
     List<Finding> run(long seed, int trials) {
         List<Finding> findings = new ArrayList<>();
+        curves.clear();
         findings(findings, Trials.run(seed, 2, trials, r -> growth(0.05, r)), "5 % of UA in 14 days", 7);
         findings(findings, Trials.run(seed, 3, trials, r -> growth(0.03, r)), "3 % of UA in 14 days", 14);
         List<Growth> none = Trials.run(seed, 4, trials, r -> growth(0, r));
@@ -47,15 +49,36 @@ final class SensitivityStudy {
         return findings;
     }
 
-    private static void findings(List<Finding> findings, List<Growth> all, String what, int within) {
+    private void findings(List<Finding> findings, List<Growth> all, String what, int within) {
         int[] called = all.stream().mapToInt(Growth::calledOnDay).toArray();
+        curves.add(new Picture.Row(what.replace(" in 14 days", ""), cumulative(called)));
         findings.add(Finding.of(
                 what + ": called within " + within + " days", share(called, within), "%", ">= 95", f -> f >= 95));
         findings.add(Finding.told("    median day of the call", median(called), "d"));
         int[] plain = all.stream().mapToInt(Growth::plainOnDay).toArray();
+        curves.add(new Picture.Row("plain ratio", cumulative(plain)));
         findings.add(Finding.told("    called within " + within + " by the plain ratio", share(plain, within), "%"));
         double moved = all.stream().mapToDouble(Growth::approachMovedK).max().orElseThrow();
         findings.add(Finding.told("    largest move of the shown approach meanwhile, daily means", moved, "K"));
+    }
+
+    private static double[] cumulative(int[] days) {
+        double[] shares = new double[GROWTH_DAYS + 1];
+        for (int day = 0; day <= GROWTH_DAYS; day++) {
+            shares[day] = share(days, day);
+        }
+        return shares;
+    }
+
+    /** Of the last run. */
+    Picture picture() {
+        return Picture.steps(
+                "Delay of the call",
+                "Share of units called fouled so many days after deposits began, by this and by the plain ratio of UA to its mean,"
+                        + " which also calls clean units (see the table).",
+                "days",
+                "% of units",
+                curves);
     }
 
     private static double share(int[] days, int within) {

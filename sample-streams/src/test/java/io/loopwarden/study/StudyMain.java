@@ -40,7 +40,8 @@ final class StudyMain {
         Report report = study.run(scenario, seed, quick);
         report.print(System.out);
         report.write(out);
-        System.out.println("written to " + out);
+        System.out.println(
+                "written to " + out + (report.pictures().isEmpty() ? "" : ", pictures in " + Report.page(out)));
     }
 
     private static String value(String[] args, int i) {

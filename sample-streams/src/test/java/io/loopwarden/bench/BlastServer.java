@@ -1,4 +1,4 @@
-package io.loopwarden.mqtt;
+package io.loopwarden.bench;
 
 import java.io.BufferedInputStream;
 import java.io.BufferedOutputStream;
@@ -15,24 +15,30 @@ import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.Semaphore;
 
 /**
- * The least that a MQTT 3.1.1 client takes for a broker: accepts one connection and one subscription, then sends one message again and
- * again as fast as it is acknowledged. A real broker is several times slower than its clients and would hide their difference.
+ * The least that a MQTT 3.1.1 client takes for a broker: accepts one connection and one subscription, then sends messages of one unit
+ * as fast as they are acknowledged. A real broker is several times slower than its clients and would hide their difference.
  */
 final class BlastServer implements AutoCloseable {
 
-    private static final int WINDOW = 100;
+    /** Messages on their way without acknowledgement. */
+    static final int WINDOW = 200;
+
+    /** Bytes of the nth message, all of one length; they may be overwritten for the next. */
+    interface Payloads {
+        byte[] payload(int n);
+    }
 
     private final ServerSocket server = new ServerSocket(0, 1, InetAddress.getLoopbackAddress());
     private final CompletableFuture<Double> messagesPerSecond = new CompletableFuture<>();
     private final Semaphore window = new Semaphore(WINDOW);
     private final byte[] beforeId;
-    private final byte[] payload;
+    private final Payloads payloads;
     private final int messages;
 
-    BlastServer(String topic, byte[] payload, int messages) throws IOException {
-        this.payload = payload;
+    BlastServer(String topic, Payloads payloads, int messages) throws IOException {
+        this.payloads = payloads;
         this.messages = messages;
-        this.beforeId = publishHeader(topic, payload.length);
+        this.beforeId = publishHeader(topic, payloads.payload(0).length);
         Thread thread = new Thread(this::serve, "blast-server");
         thread.setDaemon(true);
         thread.start();
@@ -97,7 +103,7 @@ final class BlastServer implements AutoCloseable {
                 out.write(beforeId);
                 out.write(id >> 8);
                 out.write(id);
-                out.write(payload);
+                out.write(payloads.payload(i));
             }
             out.flush();
         } catch (IOException | InterruptedException e) {

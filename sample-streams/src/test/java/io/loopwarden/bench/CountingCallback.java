@@ -1,4 +1,4 @@
-package io.loopwarden.mqtt;
+package io.loopwarden.bench;
 
 import java.util.concurrent.atomic.AtomicLong;
 import org.eclipse.paho.client.mqttv3.IMqttDeliveryToken;

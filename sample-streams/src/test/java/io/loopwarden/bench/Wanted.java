@@ -1,0 +1,35 @@
+package io.loopwarden.bench;
+
+import java.nio.file.Path;
+import java.util.Optional;
+
+/**
+ * What a benchmark is asked for.
+ *
+ * @param size how much of it
+ * @param minutes how long live push is watched
+ * @param root the repository
+ * @param timescale JDBC address of a server with TimescaleDB, for the stored bytes
+ */
+record Wanted(Size size, double minutes, Path root, Optional<String> timescale) {
+
+    /** How much is measured. */
+    enum Size {
+        /** Only shows that it runs. */
+        TINY,
+        QUICK,
+        FULL;
+
+        int of(int tiny, int quick, int full) {
+            return switch (this) {
+                case TINY -> tiny;
+                case QUICK -> quick;
+                case FULL -> full;
+            };
+        }
+    }
+
+    int of(int tiny, int quick, int full) {
+        return size.of(tiny, quick, full);
+    }
+}

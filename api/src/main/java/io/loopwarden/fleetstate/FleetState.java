@@ -1,5 +1,6 @@
 package io.loopwarden.fleetstate;
 
+import io.loopwarden.fleet.Sample;
 import io.loopwarden.fleet.Scan;
 import io.loopwarden.fleet.Unit;
 import io.loopwarden.fleet.UnitId;
@@ -11,8 +12,10 @@ import io.loopwarden.watch.WatchSettings;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Deque;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -29,12 +32,17 @@ public final class FleetState {
     /** Without new samples a unit is evaluated this often all the same, so that what is stale says so. */
     private static final Duration IDLE_EVALUATION = Duration.ofSeconds(2);
 
+    /** Most scans of one unit that wait for its past: more than come during a start. */
+    private static final int MOST_WAITING = 1200;
+
     private static final class Watched {
         final UnitWatch watch;
         volatile UnitNow now;
         boolean dirty;
         Instant evaluatedAt;
         boolean failed;
+        /** What came before its past was there; null once it is. */
+        Deque<Scan> waiting;
 
         Watched(UnitWatch watch) {
             this.watch = watch;
@@ -72,9 +80,41 @@ public final class FleetState {
             return;
         }
         synchronized (one) {
-            guarded(one, () -> one.watch.accept(scan));
-            one.dirty = true;
+            if (one.waiting == null) {
+                take(one, scan);
+                return;
+            }
+            if (one.waiting.size() == MOST_WAITING) {
+                one.waiting.remove();
+            }
+            one.waiting.add(scan);
         }
+    }
+
+    /** From now on every unit's scans wait, and it is not judged, until its {@link #past} is given. */
+    public void awaitPast() {
+        for (Watched one : watched.values()) {
+            synchronized (one) {
+                one.waiting = new ArrayDeque<>();
+            }
+        }
+    }
+
+    /** Gives a unit its stored samples, in order of time; then what came meanwhile. */
+    public void past(UnitId unit, List<Sample> samples) {
+        Watched one = watched.get(unit);
+        synchronized (one) {
+            if (!samples.isEmpty()) {
+                take(one, new Scan(unit, clock.instant(), samples));
+            }
+            one.waiting.forEach(scan -> take(one, scan));
+            one.waiting = null;
+        }
+    }
+
+    private void take(Watched one, Scan scan) {
+        guarded(one, () -> one.watch.accept(scan));
+        one.dirty = true;
     }
 
     /** What each unit's watch remembers. */
@@ -126,7 +166,8 @@ public final class FleetState {
         for (Map.Entry<UnitId, Watched> entry : watched.entrySet()) {
             Watched one = entry.getValue();
             synchronized (one) {
-                if (one.dirty || Duration.between(one.evaluatedAt, at).compareTo(IDLE_EVALUATION) >= 0) {
+                boolean known = one.waiting == null;
+                if (known && (one.dirty || Duration.between(one.evaluatedAt, at).compareTo(IDLE_EVALUATION) >= 0)) {
                     one.dirty = false;
                     one.evaluatedAt = at;
                     guarded(one, () -> one.now = evaluated(one.watch, at));

@@ -7,9 +7,7 @@ import io.loopwarden.collector.ConnectionStatus;
 import io.loopwarden.collector.Intake;
 import io.loopwarden.collector.RejectLog;
 import io.loopwarden.exchanger.CleaningCosts;
-import io.loopwarden.fleet.Sample;
 import io.loopwarden.fleet.Scan;
-import io.loopwarden.fleet.Unit;
 import io.loopwarden.fleet.UnitId;
 import io.loopwarden.fleetfile.FleetConfig;
 import io.loopwarden.fleetfile.FleetFolder;
@@ -32,8 +30,6 @@ import java.io.UncheckedIOException;
 import java.nio.file.Path;
 import java.sql.SQLException;
 import java.time.Clock;
-import java.time.Duration;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -47,9 +43,6 @@ public class LoopwardenService {
 
     private static final Logger LOG = Logger.getLogger(LoopwardenService.class);
 
-    /** As long as a watch looks back. */
-    private static final Duration WATCH_MEMORY = Duration.ofMinutes(15);
-
     private final LoopwardenConfig settings;
     private final Clock clock;
     private final RejectLog rejects;
@@ -57,6 +50,7 @@ public class LoopwardenService {
     private final FleetState fleet;
     private final StoreAccess store;
     private final MemoryKeeper memory;
+    private final PastReader past;
     private final SpooledStore spooled;
     private final QueuedSampleLog log;
     private volatile List<Line> lines;
@@ -75,7 +69,7 @@ public class LoopwardenService {
         this.memory = new MemoryKeeper(store.memories(), fleet, clock);
         memory.restore();
         rememberMaintenance();
-        remember(loaded.units());
+        this.past = new PastReader(fleet, store.reader(), clock, loaded.units());
         log.subscribe(new Feed(fleet));
         this.figures = new FigureKeeper(fleet, store.figures());
         List<Fault> faults = new ArrayList<>(loaded.faults());
@@ -91,6 +85,7 @@ public class LoopwardenService {
 
     /** Begins to read; called once the rest is up. */
     void start() {
+        past.start();
         memory.start();
         lines.forEach(line -> line.collector().start());
         figures.start();
@@ -101,22 +96,6 @@ public class LoopwardenService {
                 store.kind(),
                 config.faults().size(),
                 settings.fleet());
-    }
-
-    /** After a restart the watches go on from what is stored, as if nothing had happened. */
-    private void remember(List<Unit> units) {
-        Instant now = clock.instant();
-        for (Unit unit : units) {
-            List<Sample> recent = new ArrayList<>();
-            try {
-                store.reader().samples(unit.id(), now.minus(WATCH_MEMORY), now, recent::add);
-            } catch (SQLException e) {
-                throw new IllegalStateException("the last minutes of " + unit.id() + " cannot be read back", e);
-            }
-            if (!recent.isEmpty()) {
-                fleet.accept(new Scan(unit.id(), now, recent));
-            }
-        }
     }
 
     private void rememberMaintenance() {
@@ -242,6 +221,7 @@ public class LoopwardenService {
         // At once, not one after another: each waits a moment for what is on its way to disk.
         lines.parallelStream().forEach(line -> line.collector().close());
         log.close();
+        past.close();
         memory.close();
         figures.close();
         store.close();

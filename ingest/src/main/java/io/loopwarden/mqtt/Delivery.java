@@ -56,13 +56,13 @@ final class Delivery {
                     room.release();
                 },
                 System.nanoTime());
+        String topic = arrival.topic(); // all that is still needed of the message while it is under way
         keep(arrival).whenComplete((nothing, failure) -> {
             // What will not come again must not hold up what would; the sink has counted it.
             if (failure == null || acknowledge == MqttLink.NO_ACKNOWLEDGEMENT) {
                 ticket.ready();
             } else {
-                onKeepFailed.accept(
-                        LinkException.sentence("a message on " + arrival.topic() + " was not kept", failure));
+                onKeepFailed.accept(LinkException.sentence("a message on " + topic + " was not kept", failure));
             }
         });
     }

@@ -99,7 +99,7 @@ public record MqttSettings(
                 reader.duration("connect-timeout", Duration.ofSeconds(10), Duration.ofSeconds(1), DAY),
                 reader.duration("session-expiry", Duration.ofDays(7), Duration.ofSeconds(1), Duration.ofDays(49_000)),
                 reader.integer("max-payload-bytes", 256 * 1024, 64, 16 * 1024 * 1024),
-                reader.integer("max-in-flight", 200, 1, 65_535),
+                reader.integer("max-in-flight", 1000, 1, 65_535),
                 reader.duration("ack-timeout", Duration.ofSeconds(60), Duration.ofMillis(100), DAY),
                 reader.duration("redelivery-delay", Duration.ofSeconds(5), Duration.ofMillis(10), DAY),
                 backoff(reader),

@@ -9,7 +9,7 @@ import java.util.Objects;
  * @param queuedSamples most samples waiting to be stored; about 100 bytes of memory each
  * @param appendWait longest wait of {@link SampleLog#append} for room
  * @param flushSamples a batch is written as soon as so many samples wait
- * @param flushEvery a batch is written at the latest so long after its first scan came
+ * @param flushEvery a batch is written at the latest so long after its first scan came, sooner if nothing more comes
  * @param retryFirst first wait after the store failed; doubled each time up to {@code retryMost}
  * @param listenerScans most scans waiting for one listener
  * @param closeWait longest time that closing waits for the queue to be stored
@@ -27,7 +27,7 @@ public record LogLimits(
     public static final LogLimits DEFAULT = new LogLimits(
             1_000_000,
             Duration.ofSeconds(5),
-            200_000,
+            20_000,
             Duration.ofMillis(200),
             Duration.ofMillis(100),
             Duration.ofSeconds(5),

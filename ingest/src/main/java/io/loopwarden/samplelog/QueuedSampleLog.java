@@ -23,6 +23,12 @@ public final class QueuedSampleLog implements SampleLog {
 
     private static final Logger LOG = LoggerFactory.getLogger(QueuedSampleLog.class);
 
+    /**
+     * A batch is also written once nothing more came for so long: then whoever sends may be waiting for our word, as an MQTT broker
+     * does that allows few messages under way. Longer than the gaps between scans of a large fleet, so that its batches stay large.
+     */
+    private static final long QUIET_NS = 5_000_000;
+
     private record Entry(Scan scan, CompletableFuture<Void> stored, long appendedNs) {}
 
     private final ScanStore store;
@@ -39,6 +45,7 @@ public final class QueuedSampleLog implements SampleLog {
 
     private int queuedSamples;
     private int writingSamples;
+    private long newestNs;
     private boolean closed;
     private long appendedScans;
     private long refusedScans;
@@ -68,6 +75,7 @@ public final class QueuedSampleLog implements SampleLog {
                 return CompletableFuture.failedFuture(full(scan));
             }
             queue.add(entry);
+            newestNs = entry.appendedNs();
             queuedSamples += samples;
             appendedScans++;
             for (ListenerQueue listener : listeners) {
@@ -180,7 +188,9 @@ public final class QueuedSampleLog implements SampleLog {
             }
             long flushNs = limits.flushEvery().toNanos();
             while (!closed && queuedSamples < limits.flushSamples() && !queue.isEmpty()) {
-                long leftNs = flushNs - (System.nanoTime() - queue.peek().appendedNs());
+                long nowNs = System.nanoTime();
+                long untilFlushNs = flushNs - (nowNs - queue.peek().appendedNs());
+                long leftNs = Math.min(untilFlushNs, QUIET_NS - (nowNs - newestNs));
                 if (leftNs <= 0) {
                     break;
                 }

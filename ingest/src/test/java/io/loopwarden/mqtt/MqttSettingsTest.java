@@ -32,7 +32,7 @@ class MqttSettingsTest {
         assertThat(settings.keepAlive()).isEqualTo(Duration.ofSeconds(30));
         assertThat(settings.sessionExpiry()).isEqualTo(Duration.ofDays(7));
         assertThat(settings.maxPayloadBytes()).isEqualTo(262_144);
-        assertThat(settings.maxInFlight()).isEqualTo(200);
+        assertThat(settings.maxInFlight()).isEqualTo(1000);
         assertThat(settings.tls()).isEmpty();
         assertThat(settings.rebirthInterval()).isEmpty();
         assertThat(MqttSettings.from(TestUnits.connection("mqtt-sparkplug", OPEN, List.of("GW1")))

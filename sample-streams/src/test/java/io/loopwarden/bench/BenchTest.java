@@ -16,20 +16,22 @@ class BenchTest {
     private static final Wanted TINY = new Wanted(Size.TINY, 0, Path.of("..").toAbsolutePath(), Optional.empty());
 
     @Test
-    void ratesOfProtocolsEndInCommittedSamples() throws Exception {
-        for (BenchMain.Row row : List.of(new MqttRate(), new ModbusRate())) {
-            assertThat(row.run(TINY).lines())
-                    .isNotEmpty()
-                    .allSatisfy(line -> assertThat(line.ratio().orElseThrow().median())
-                            .isPositive());
-        }
+    void messagesOfAProtocolEndInCommittedSamples() throws Exception {
+        assertThat(new MqttRate().run(TINY).lines())
+                .singleElement()
+                .satisfies(
+                        line -> assertThat(line.ratio().orElseThrow().median()).isPositive());
     }
 
     @Test
     void aSheetIsWrittenInTheDocumentedForm(@TempDir Path folder) throws Exception {
         Line line = Line.rate("what", Runs.of(6, 8, 7), Runs.of(2, 2, 2), "samples/s", 5);
-        Chart chart = new Chart("curve", "A & B", "units", "us", List.of(new Chart.Curve("ours", List.of(
-                new double[] {10, 3}, new double[] {10_000, 4}))));
+        Chart chart = new Chart(
+                "curve",
+                "A & B",
+                "units",
+                "us",
+                List.of(new Chart.Curve("ours", List.of(new double[] {10, 3}, new double[] {10_000, 4}))));
         new Sheet(List.of(line), List.of(chart)).write(folder, "row");
         assertThat(Files.readString(folder.resolve("row.json")))
                 .contains("\"ours\" : 7.0", "\"baseline\" : 2.0", "\"ratio\" : 3.5", "\"goal\" : \">= 5 x\"")

@@ -21,7 +21,7 @@ import java.util.concurrent.Semaphore;
 final class BlastServer implements AutoCloseable {
 
     /** Messages on their way without acknowledgement. */
-    static final int WINDOW = 200;
+    static final int WINDOW = 1000;
 
     /** Bytes of the nth message, all of one length; they may be overwritten for the next. */
     interface Payloads {

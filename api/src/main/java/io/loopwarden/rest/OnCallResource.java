@@ -4,9 +4,11 @@ import com.fasterxml.jackson.annotation.JsonInclude;
 import io.loopwarden.oncall.Dispatcher.ChannelState;
 import io.loopwarden.oncall.Duty;
 import io.loopwarden.oncall.OnCallPlan;
+import io.loopwarden.oncall.OnCallPlan.Contact;
 import io.loopwarden.oncall.OnCallPlan.Cover;
 import io.loopwarden.oncall.OnCallPlan.Person;
 import io.loopwarden.oncall.Plans;
+import io.loopwarden.security.Role;
 import io.loopwarden.security.Who;
 import io.loopwarden.service.Alarms;
 import io.loopwarden.view.MessageView;
@@ -76,6 +78,7 @@ public class OnCallResource {
     public OnCallView onCall() throws SQLException {
         Instant at = clock.instant();
         OnCallPlan plan = alarms.plans().current();
+        OnCallPlan shown = who.role().includes(Role.OPERATOR) ? plan : withoutAddresses(plan);
         List<Duty> now = new ArrayList<>();
         List<Duty> next = new ArrayList<>();
         plan.rotas()
@@ -86,7 +89,7 @@ public class OnCallResource {
         return new OnCallView(
                 at,
                 alarms.plans().version(),
-                plan,
+                shown,
                 now,
                 next,
                 alarms.dispatcher().states(),
@@ -100,6 +103,21 @@ public class OnCallResource {
                         .map(each -> new VersionView(each.version(), each.at(), each.who(), each.why()))
                         .toList(),
                 alarms.faults());
+    }
+
+    /** How a person is reached is nobody's business who may only look. */
+    private static OnCallPlan withoutAddresses(OnCallPlan plan) {
+        List<Person> people = plan.people().stream()
+                .map(person -> new Person(
+                        person.id(),
+                        person.name(),
+                        person.zone(),
+                        person.contacts().stream()
+                                .map(contact -> new Contact(contact.channel(), "", contact.from()))
+                                .toList(),
+                        person.quiet()))
+                .toList();
+        return new OnCallPlan(plan.operators(), people, plan.rotas(), plan.covers(), plan.chains());
     }
 
     /** @param basedOn the version that the plan was made from; 0 for the first */

@@ -38,7 +38,7 @@ function show() {
     h('span', {}, ` · ${stateWord(alarm.state)} since ${age(now - Date.parse(alarm.since))}${alarm.hall ? ` · hall ${alarm.hall}` : ''} · `), sourceLink(alarm.source));
   byId('left').hidden = !(alarm.stands && alarm.condition && alarm.respondBy);
   setText(byId('left'), alarm.respondBy ? `${timeLeft(alarm.respondBy, now)} (${dateAndTime(alarm.respondBy, shell.zone)})` : '');
-  const facts = [['Seen', alarm.evidence], ['Probable cause', alarm.cause], ['If nobody acts', alarm.consequence], ['First', alarm.firstAction],
+  const facts = [[alarm.condition ? 'Seen' : 'Seen last', alarm.evidence], ['Probable cause', alarm.cause], ['If nobody acts', alarm.consequence], ['First', alarm.firstAction],
     ['Condition', definition?.when], ['On the shelf until', alarm.shelvedUntil && dateAndTime(alarm.shelvedUntil, shell.zone)], ['Suppressed because of', alarm.suppressedBy]];
   byId('why').replaceChildren(...facts.filter(([, value]) => value).flatMap(([title, value]) => [h('dt', {}, title), h('dd', { class: title === 'First' ? 'first' : null }, value)]));
   byId('incident').hidden = !incident || incident.alarms.length < 2;

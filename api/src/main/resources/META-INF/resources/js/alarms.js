@@ -32,11 +32,11 @@ function show(list) {
     byIncident.get(key).push(alarm);
   }
   const incidents = list.incidents.filter((each) => byIncident.has(each.id));
-  setText(byId('headline'), kept ? keptHeadline(list) : headline(list, incidents));
-  byId('flood').hidden = !list.floodSince;
+    byId('flood').hidden = !list.floodSince;
   setText(byId('flood'), list.floodSince ? `Alarm flood since ${timeOfDay(list.floodSince, shell.zone)}: more than 10 alarms in 10 minutes. Messages of what can wait are held back.` : '');
   byId('unkept').hidden = list.kept;
   const groups = [...byIncident].map(([key, alarms]) => ({ incident: incidents.find((each) => each.id === key), alarms })).sort(mostUrgentFirst);
+  setText(byId('headline'), kept ? keptHeadline(list) : headline(list, groups));
   byId('list').replaceChildren(...groups.map((group) => card(group, list)));
   byId('none').hidden = groups.length > 0;
   setText(byId('none'), kept ? 'No alarm is kept away.' : 'No alarm stands.');
@@ -48,12 +48,12 @@ function show(list) {
 
 const waits = (alarms) => alarms.filter((each) => each.awaitsAcknowledgement).length;
 
-function headline(list, incidents) {
-  const waiting = incidents.filter((each) => list.alarms.some((alarm) => alarm.incident === each.id && alarm.awaitsAcknowledgement));
+function headline(list, groups) {
   if (!list.total) return 'Nothing is going wrong that needs a person';
-  const first = [...waiting].sort((a, b) => RANK[a.priority] - RANK[b.priority])[0];
-  return first ? `${plural(waiting.length, 'incident')} to acknowledge; first ${placeWord(first.place)}: ${first.title.toLowerCase()}`
-    : `${plural(list.total, 'alarm')} known, none to acknowledge`;
+  const waiting = groups.filter((each) => waits(each.alarms));
+  if (!waiting.length) return `${plural(list.total, 'alarm')} known, none to acknowledge`;
+  const { incident, alarms } = waiting[0];
+  return `${plural(waiting.length, 'incident')} to acknowledge; first ${placeWord(incident?.place ?? alarms[0].source)}: ${(incident?.title ?? alarms[0].title).toLowerCase()}`;
 }
 
 const keptHeadline = (list) => (list.total ? `${plural(list.total, 'alarm')} kept away: shelved, suppressed by design or out of service` : 'No alarm is kept away');
@@ -73,11 +73,11 @@ function card({ incident, alarms }, list) {
   return h('article', { class: `incident ${waiting ? lead.priority : 'known'}`, 'aria-label': `${lead.priority}: ${title}` },
     h('div', { class: 'incident-head' }, priorityMark(lead.priority, !waiting),
       h('h2', {}, incident?.place && incident.place !== lead.source ? placeWord(incident.place) : sourceLink(lead.source), ': ', h('a', { href: alarmPage(lead.id) }, title))),
-    h('p', { class: 'sub' }, [`since ${age(shell.now() - Date.parse(incident?.openedAt ?? lead.since))}`, lead.respondBy && waiting ? timeLeft(lead.respondBy, shell.now()) : null,
+    h('p', { class: 'sub' }, [`since ${age(shell.now() - Date.parse(incident?.openedAt ?? lead.since))}`, lead.respondBy && waiting && lead.condition ? timeLeft(lead.respondBy, shell.now()) : null,
       alarms.length > 1 ? plural(alarms.length, 'alarm') : stateWord(lead.state), incident?.takenBy ? `taken by ${incident.takenBy}` : null,
       hold ? `nobody called yet: ${hold.reason}` : null].filter(Boolean).join(' · ')),
     units ? h('p', {}, `${plural(units.length, 'unit')}: `, units.flatMap((each, n) => [n ? ', ' : '', sourceLink(each)])) : null,
-    lead.evidence ? h('p', { class: 'seen' }, lead.evidence) : null,
+    lead.evidence ? h('p', { class: 'seen' }, lead.condition ? lead.evidence : `Now: ${lead.evidence}`) : null,
     waiting && lead.firstAction ? h('p', {}, h('b', {}, 'First: '), lead.firstAction) : null,
     kept ? h('p', {}, awayWords(lead)) : null,
     alarms.length > 1 ? members(incident?.id ?? lead.id, alarms) : null,

@@ -1,9 +1,11 @@
 package io.loopwarden.service;
 
+import io.loopwarden.alarm.AlarmState;
 import io.loopwarden.collector.ConnectionStatus;
 import io.loopwarden.collector.IntakeCounters;
 import io.loopwarden.collector.RejectReason;
 import io.loopwarden.live.LivePush;
+import io.loopwarden.oncall.Dispatcher;
 import io.loopwarden.samplelog.LogStatus;
 import io.loopwarden.spool.SpoolStatus;
 import io.micrometer.core.instrument.FunctionCounter;
@@ -30,6 +32,38 @@ public class Metrics {
         this.service = service;
         this.registry = registry;
         this.clock = clock;
+    }
+
+    void register(Alarms alarms) {
+        for (AlarmState state : AlarmState.values()) {
+            if (state != AlarmState.NORMAL) {
+                Gauge.builder("loopwarden.alarms", alarms, a -> a.desk().snapshot().alarms().values().stream()
+                                .filter(alarm -> alarm.state() == state)
+                                .count())
+                        .description("alarms by state of IEC 62682")
+                        .tag("state", state.words())
+                        .register(registry);
+            }
+        }
+        Gauge.builder("loopwarden.incidents.open", alarms, a -> a.desk().snapshot().open().size())
+                .description("incidents that are not over")
+                .register(registry);
+        for (Dispatcher.ChannelState channel : alarms.dispatcher().states()) {
+            messages(alarms, channel.name(), "delivered", Dispatcher.ChannelState::delivered);
+            messages(alarms, channel.name(), "failed", Dispatcher.ChannelState::failed);
+        }
+    }
+
+    private void messages(
+            Alarms alarms, String channel, String outcome, ToDoubleFunction<Dispatcher.ChannelState> count) {
+        FunctionCounter.builder("loopwarden.messages", alarms, a -> a.dispatcher().states().stream()
+                        .filter(state -> state.name().equals(channel))
+                        .mapToDouble(count)
+                        .sum())
+                .description("attempts to deliver a message, by channel and outcome")
+                .tag("channel", channel)
+                .tag("outcome", outcome)
+                .register(registry);
     }
 
     void register(LivePush push) {

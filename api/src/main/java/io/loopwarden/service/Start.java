@@ -40,6 +40,7 @@ public class Start {
 
     void onStart(@Observes StartupEvent event) {
         metrics.register(push);
+        metrics.register(alarms);
         service.start();
         alarms.start();
         ticker.start(settings.live().tick());

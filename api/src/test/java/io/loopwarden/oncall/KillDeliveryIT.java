@@ -125,6 +125,7 @@ class KillDeliveryIT {
                         Path.of(System.getProperty("java.home"), "bin", "java").toString(),
                         "-Xmx256m",
                         "-XX:TieredStopAtLevel=1",
+                        "-XX:+UseSerialGC",
                         "-cp",
                         System.getProperty("java.class.path"),
                         KilledDesk.class.getName(),

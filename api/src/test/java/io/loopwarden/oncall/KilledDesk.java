@@ -10,6 +10,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Clock;
 import java.util.List;
+import java.util.concurrent.locks.LockSupport;
 
 /**
  * A service to be killed: raises one alarm after another and prints the number of each once it is kept. With no alarms to raise it only
@@ -40,7 +41,7 @@ final class KilledDesk {
             rig.set(n, true);
             while (!rig.desk.snapshot().alarms().containsKey(DeskRig.alarm(number))
                     || !rig.desk.snapshot().kept()) {
-                Thread.onSpinWait();
+                LockSupport.parkNanos(1_000_000);
             }
             System.out.println(n);
         }
@@ -48,7 +49,7 @@ final class KilledDesk {
             while (rig.outbox.newest(100_000).stream()
                             .anyMatch(each -> each.state().equals("waiting"))
                     || rig.desk.snapshot().open().stream().anyMatch(each -> !told(rig, each.id()))) {
-                java.util.concurrent.locks.LockSupport.parkNanos(20_000_000);
+                LockSupport.parkNanos(20_000_000);
             }
             System.out.println("idle");
             rig.close();

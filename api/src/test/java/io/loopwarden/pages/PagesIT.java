@@ -148,6 +148,30 @@ class PagesIT extends MainTasks {
     }
 
     @Test
+    void aLeakStandsOutInAFloodAndIsAcknowledgedWithoutAMouse() {
+        browser.open(service.address().resolve("alarms.html"));
+        browser.awaitText("#headline", "1 incident to acknowledge; first E-07: liquid in the drip tray");
+        browser.awaitText("#flood", "Alarm flood since");
+        assertThat(browser.texts(".incident h2")).hasSize(2).first().asString().startsWith("E-07");
+        assertThat(browser.texts(".incident").get(1)).contains("Hall East", "9 units", "taken by Omar");
+
+        browser.tabTo(".incident button.main");
+        browser.type(Keys.ENTER);
+
+        browser.awaitText("#headline", "none to acknowledge");
+    }
+
+    @Test
+    void anAlarmSaysWhyWhatItLeadsToAndWhatToDoFirst() {
+        browser.open(service.address().resolve("alarm.html?id=E-07/tray-wet"));
+        browser.awaitText("#why", "Go to the unit now.");
+        browser.awaitText("#why", "Coolant may reach electrical equipment.");
+        browser.awaitText("#left", "left to respond");
+        browser.awaitText("#plots", "kPa");
+        browser.awaitText("#messages", "delivered");
+    }
+
+    @Test
     void aThousandUnitsKeepTheDocumentSmall() {
         try (ServiceUnderTest large = new PretendService(1000, 0)) {
             browser.open(large.address());

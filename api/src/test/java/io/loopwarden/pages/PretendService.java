@@ -7,6 +7,7 @@ import io.vertx.core.http.HttpServer;
 import io.vertx.core.http.HttpServerOptions;
 import io.vertx.core.http.HttpServerRequest;
 import io.vertx.core.http.ServerWebSocket;
+import io.vertx.core.json.Json;
 import io.vertx.core.json.JsonArray;
 import io.vertx.core.json.JsonObject;
 import java.io.IOException;
@@ -31,6 +32,7 @@ final class PretendService implements ServiceUnderTest {
     private final Vertx vertx = Vertx.vertx(new VertxOptions().setEventLoopPoolSize(1));
     private final Map<ServerWebSocket, String> listeners = new ConcurrentHashMap<>();
     private final PretendFleet fleet;
+    private final PretendAlarms alarms = new PretendAlarms();
     private final PretendHistory history = new PretendHistory();
     private final PretendSetup setup = new PretendSetup();
     private HttpServer server;
@@ -128,6 +130,10 @@ final class PretendService implements ServiceUnderTest {
             json(
                     request,
                     new JsonObject().put("name", "mara").put("role", "engineer").put("csrf", "0"));
+        } else if (PretendAlarms.answers(path)) {
+            request.response()
+                    .putHeader("Content-Type", "application/json")
+                    .end(Json.encode(alarms.answer(request.method().name(), path, now)));
         } else if (path.equals("/api/v1/data-quality")) {
             json(request, new JsonObject(text("/io/loopwarden/pages/data-quality.json")));
         } else {

@@ -37,15 +37,21 @@ public class Metrics {
     void register(Alarms alarms) {
         for (AlarmState state : AlarmState.values()) {
             if (state != AlarmState.NORMAL) {
-                Gauge.builder("loopwarden.alarms", alarms, a -> a.desk().snapshot().alarms().values().stream()
-                                .filter(alarm -> alarm.state() == state)
-                                .count())
+                Gauge.builder(
+                                "loopwarden.alarms",
+                                alarms,
+                                a -> a.desk().snapshot().alarms().values().stream()
+                                        .filter(alarm -> alarm.state() == state)
+                                        .count())
                         .description("alarms by state of IEC 62682")
                         .tag("state", state.words())
                         .register(registry);
             }
         }
-        Gauge.builder("loopwarden.incidents.open", alarms, a -> a.desk().snapshot().open().size())
+        Gauge.builder(
+                        "loopwarden.incidents.open",
+                        alarms,
+                        a -> a.desk().snapshot().open().size())
                 .description("incidents that are not over")
                 .register(registry);
         for (Dispatcher.ChannelState channel : alarms.dispatcher().states()) {
@@ -56,10 +62,13 @@ public class Metrics {
 
     private void messages(
             Alarms alarms, String channel, String outcome, ToDoubleFunction<Dispatcher.ChannelState> count) {
-        FunctionCounter.builder("loopwarden.messages", alarms, a -> a.dispatcher().states().stream()
-                        .filter(state -> state.name().equals(channel))
-                        .mapToDouble(count)
-                        .sum())
+        FunctionCounter.builder(
+                        "loopwarden.messages",
+                        alarms,
+                        a -> a.dispatcher().states().stream()
+                                .filter(state -> state.name().equals(channel))
+                                .mapToDouble(count)
+                                .sum())
                 .description("attempts to deliver a message, by channel and outcome")
                 .tag("channel", channel)
                 .tag("outcome", outcome)

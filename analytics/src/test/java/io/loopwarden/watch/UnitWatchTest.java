@@ -15,6 +15,8 @@ import io.loopwarden.fleet.SensorClass;
 import io.loopwarden.fleet.UnitId;
 import io.loopwarden.indicator.FunctionSignal;
 import io.loopwarden.indicator.Ne107;
+import io.loopwarden.maintenance.MaintenanceEntry;
+import io.loopwarden.maintenance.MaintenanceKind;
 import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Computed.Reason;
 import java.time.Duration;
@@ -22,8 +24,10 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import java.util.Optional;
 import java.util.Random;
 import java.util.Set;
+import java.util.UUID;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -168,6 +172,40 @@ class UnitWatchTest {
         }
         assertThat(often.evaluate().results()).isEqualTo(once.evaluate().results());
         assertThat(often.watch.memory()).isEqualTo(once.watch.memory());
+    }
+
+    @Test
+    void aWrittenCleaningReachesTheFoulingHistoryAndItsWithdrawalToo() {
+        Bench bench = new Bench();
+        bench.run(400);
+        MaintenanceEntry cleaning = entry(MaintenanceKind.CLEANING, Optional.of("exchanger.2"), Optional.empty());
+        bench.watch.accept(cleaning);
+        bench.watch.accept(entry(MaintenanceKind.CLEANING, Optional.of("fws.strainer"), Optional.empty()));
+        bench.evaluate();
+        assertThat(cleanedOn(bench)).containsExactly(Bench.START.getEpochSecond() / 86_400);
+        bench.watch.accept(entry(MaintenanceKind.WITHDRAWAL, Optional.empty(), Optional.of(cleaning.id())));
+        bench.evaluate();
+        assertThat(cleanedOn(bench)).isEmpty();
+    }
+
+    private static List<Long> cleanedOn(Bench bench) {
+        return bench.watch.fouling().fold(record -> record.history().cleanedOn(), gap -> List.<Long>of());
+    }
+
+    private static MaintenanceEntry entry(MaintenanceKind kind, Optional<String> part, Optional<UUID> withdraws) {
+        return new MaintenanceEntry(
+                UUID.randomUUID(),
+                Bench.UNIT.id(),
+                kind,
+                part,
+                Bench.START.plusSeconds(60),
+                Bench.START.plusSeconds(120),
+                "test",
+                Bench.START.plusSeconds(130),
+                "",
+                Optional.empty(),
+                Optional.empty(),
+                withdraws);
     }
 
     @Test

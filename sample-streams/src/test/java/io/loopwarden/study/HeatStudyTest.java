@@ -2,10 +2,15 @@ package io.loopwarden.study;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import io.loopwarden.fleet.PointName;
+import io.loopwarden.fleet.Points;
 import io.loopwarden.study.HeatStudy.Size;
 import io.loopwarden.study.SensitivityStudy.Growth;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Random;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 
 /** A small version of the study; what it prints beyond what it asserts is for people. */
@@ -45,6 +50,36 @@ class HeatStudyTest {
                 .as("move of the shown approach, daily means")
                 .isLessThan(0.02);
         assertThat(growth.calledOnDay()).as("day of the call").isBetween(1, 7);
+    }
+
+    /** The virtual exchangers narrow on the FWS side as deposits grow. */
+    @Test
+    void differentialPressureTellsWhichSideFouls() {
+        TrialUnits.Trial trial = new TrialUnits(SCENARIO).partLoad(new Random(11));
+        List<PointName> pressures = IntStream.rangeClosed(1, trial.nameplate().exchangers())
+                .boxed()
+                .flatMap(n -> Stream.of(
+                        Points.numbered("exchanger.{n}.tcs.dp", n), Points.numbered("exchanger.{n}.fws.dp", n)))
+                .toList();
+        WatchedUnit watched = new WatchedUnit(trial, pressures);
+        hours(watched, 6 * 24);
+        double area = trial.nameplate().plateAreaM2().orElseThrow();
+        double clean = 1 / watched.unit().truth().cleanUaWPerK();
+        watched.unit().addFault(TrialUnits.linear(watched.unit().now(), 0.02 * clean * area));
+        WatchedUnit.Hour last = hours(watched, 8 * 24);
+        assertThat(last.figures().result("fouling-resistance").orElseThrow().subject())
+                .isEqualTo("FWS side, by its differential pressure");
+        double growth = last.of("exchanger-fws-dp-growth").<Double>fold(e -> e.value(), gap -> 0.0);
+        assertThat(growth).isGreaterThan(0.03);
+        assertThat(last.of("fouling-pumping-energy").isAvailable()).isTrue();
+    }
+
+    private static WatchedUnit.Hour hours(WatchedUnit watched, int hours) {
+        WatchedUnit.Hour last = null;
+        for (int hour = 0; hour < hours; hour++) {
+            last = watched.nextHour();
+        }
+        return last;
     }
 
     @Test

@@ -46,8 +46,16 @@ final class WatchedUnit {
 
     private final VirtualUnit unit;
     private final UnitWatch watch;
+    private final List<PointName> points;
 
     WatchedUnit(TrialUnits.Trial trial) {
+        this(trial, List.of());
+    }
+
+    /** @param more points beside those that heat transfer cannot do without */
+    WatchedUnit(TrialUnits.Trial trial, List<PointName> more) {
+        points = new ArrayList<>(WATCHED);
+        points.addAll(more);
         unit = new VirtualUnit(trial.spec(), TrialUnits.START);
         watch = new UnitWatch(new Unit(new UnitId(unit.id()), "study", "study", trial.nameplate()));
     }
@@ -100,12 +108,12 @@ final class WatchedUnit {
             unit.coarseStep(UNWATCHED_STEP);
         }
         List<Truth> truths = new ArrayList<>();
-        double[] sum = new double[WATCHED.size()];
+        double[] sum = new double[points.size()];
         for (int minute = SAMPLED_MINUTES - 1; minute >= 0; minute--) {
             unit.coarseStep(Duration.ofMinutes(1));
             for (int i = 0; i < sum.length; i++) {
-                double value = unit.value(WATCHED.get(i));
-                watch.accept(sample(WATCHED.get(i), unit.now(), value));
+                double value = unit.value(points.get(i));
+                watch.accept(sample(points.get(i), unit.now(), value));
                 sum[i] += value / SAMPLED_MINUTES;
             }
             if (withTruth && minute % TRUTH_EVERY_MINUTES == 0) {

@@ -13,8 +13,9 @@ final class BurstTest {
     static final int LEAST_AFTER = 3;
     private static final int MOST_AFTER = 30;
     private static final int LEAST_BEFORE = 20;
-    /** So few outliers cannot look like a loss. */
-    private static final double CLIP = 4.5;
+    private static final double CLIP = 8;
+    /** What must be left of a ramp without its two best values, so that a spike of two is no loss. */
+    private static final double LEFT = 1.5;
 
     private static final int SHORT = 14;
     /** A window's own scatter above this, relative to the learnt one, is believed: 1 in 10⁵ by chance. */
@@ -64,21 +65,81 @@ final class BurstTest {
             return Result.NONE;
         }
         double sigma = Math.max(deviation, scatter(n, deviation));
-        double before = 0;
-        for (int i = LEAST_AFTER; i < n; i++) {
-            before += value[i];
+        int calm = Math.min(MOST_AFTER, n - LEAST_BEFORE);
+        double base = 0;
+        for (int i = calm; i < n; i++) {
+            base += value[i] / (n - calm);
         }
+        return best(n, base, sigma);
+    }
+
+    /** All onsets in one pass from the newest value back: sums of time and level, and of their products, about the newest. */
+    private Result best(int n, double base, double sigma) {
         Result best = Result.NONE;
+        int bestAfter = 0;
         double stepZ = 0;
-        for (int after = LEAST_AFTER; after <= MOST_AFTER && n - after >= LEAST_BEFORE; after++) {
-            Result r = onset(n, after, before / (n - after), sigma);
-            stepZ = Math.max(stepZ, r.stepZ());
-            if (r.z() > best.z()) {
-                best = r;
+        double t = 0;
+        double tt = 0;
+        double ty = 0;
+        double y = 0;
+        for (int i = 0; i < Math.min(MOST_AFTER, n - LEAST_BEFORE); i++) {
+            double clipped = Math.max(-CLIP * sigma, Math.min(CLIP * sigma, value[i] - base));
+            double ago = time[i] - time[0];
+            t += ago;
+            tt += ago * ago;
+            ty += ago * clipped;
+            y += clipped;
+            int after = i + 1;
+            if (after < LEAST_AFTER) {
+                continue;
             }
-            before -= value[after];
+            double start = time[after] - time[0];
+            double f = t - after * start;
+            double ff = tt - 2 * start * t + after * start * start;
+            double fy = ty - start * y;
+            double information = (ff - f * f / n) / (sigma * sigma);
+            double pull = (f * y / n - fy) / (sigma * sigma);
+            double stepInformation = (after - (double) after * after / n) / (sigma * sigma);
+            double stepPull = (y * after / n - y) / (sigma * sigma);
+            stepZ = Math.max(stepZ, stepPull / Math.sqrt(stepInformation));
+            double z = pull / Math.sqrt(information);
+            if (z > best.z()) {
+                bestAfter = after;
+                best = new Result(z, 0, pull / information, 1 / Math.sqrt(information), -start);
+            }
+        }
+        if (bestAfter == 0 || left(bestAfter, base, sigma) < LEFT) {
+            return Result.NONE;
         }
         return new Result(best.z(), stepZ, best.rateLPerS(), best.rateUncertainty(), best.ageS());
+    }
+
+    /** How clear the ramp is without the two values that speak for it most. */
+    private double left(int after, double base, double sigma) {
+        double start = time[after];
+        double first = 0;
+        double second = 0;
+        double firstRamp = 0;
+        double secondRamp = 0;
+        double pull = 0;
+        double information = 0;
+        for (int i = 0; i < after; i++) {
+            double ramp = time[i] - start;
+            double says = ramp * (base - value[i]) / sigma;
+            pull += says;
+            information += ramp * ramp;
+            if (says > first) {
+                second = first;
+                secondRamp = firstRamp;
+                first = says;
+                firstRamp = ramp;
+            } else if (says > second) {
+                second = says;
+                secondRamp = ramp;
+            }
+        }
+        double left = information - firstRamp * firstRamp - secondRamp * secondRamp;
+        return left > 0 ? (pull - first - second) / Math.sqrt(left) : 0;
     }
 
     /** Deviation that the window shows; 0 where it is within what was learnt. */
@@ -97,31 +158,5 @@ final class BurstTest {
             squares += d * d;
         }
         return squares / (6 * (n - 2));
-    }
-
-    private Result onset(int n, int after, double base, double sigma) {
-        double start = time[after];
-        double f = 0;
-        double ff = 0;
-        double fy = 0;
-        double y = 0;
-        for (int i = 0; i < after; i++) {
-            double ramp = time[i] - start;
-            double clipped = Math.max(-CLIP * sigma, Math.min(CLIP * sigma, value[i] - base));
-            f += ramp;
-            ff += ramp * ramp;
-            fy += ramp * clipped;
-            y += clipped;
-        }
-        double information = (ff - f * f / n) / (sigma * sigma);
-        double pull = -(fy - f * y / n) / (sigma * sigma);
-        double stepInformation = (after - (double) after * after / n) / (sigma * sigma);
-        double stepPull = -(y - y * after / n) / (sigma * sigma);
-        return new Result(
-                pull / Math.sqrt(information),
-                stepPull / Math.sqrt(stepInformation),
-                pull / information,
-                1 / Math.sqrt(information),
-                time[0] - start);
     }
 }

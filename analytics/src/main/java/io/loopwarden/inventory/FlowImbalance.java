@@ -32,6 +32,7 @@ final class FlowImbalance {
     private double nowRatio;
     private double flowM3PerS;
     private boolean present;
+    private double densityRatio = 1;
 
     FlowImbalance(Coolant coolant, double ratedM3PerS, double falseAlarmYears) {
         this.coolant = coolant;
@@ -52,6 +53,7 @@ final class FlowImbalance {
         double density = coolant.stateAt(warm.mean())
                 .flatMap(w -> coolant.stateAt(cool.mean()).map(c -> w.densityKgPerM3() / c.densityKgPerM3()))
                 .fold(r -> r, gap -> 1.0);
+        densityRatio = density;
         double ratio = 1 - back.mean() * density / supply.mean();
         if (minutes == 0) {
             usualRatio = ratio;
@@ -73,6 +75,11 @@ final class FlowImbalance {
 
     private double deviation() {
         return Math.sqrt(Math.max(variance, WANDER_RATIO * WANDER_RATIO));
+    }
+
+    /** Imbalance of two values beyond what is usual, relative to the supply flow. */
+    double beyondUsual(double supplyM3PerS, double returnM3PerS) {
+        return 1 - returnM3PerS * densityRatio / supplyM3PerS - usualRatio;
     }
 
     List<Double> memory() {

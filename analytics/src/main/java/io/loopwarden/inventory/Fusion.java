@@ -3,6 +3,7 @@ package io.loopwarden.inventory;
 import io.loopwarden.statistics.Computed;
 import io.loopwarden.statistics.Computed.Reason;
 import io.loopwarden.statistics.Estimate;
+import io.loopwarden.statistics.SizePrior;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -28,7 +29,11 @@ final class Fusion {
     /** Litres that must have gone before a dry switch speaks against an external loss. */
     private static final double ENOUGH_FOR_SWITCH_L = 4;
     /** A leak that stops by itself is rare; a drain always does. */
-    private static final double STOPS_BY_ITSELF = 0.03;
+    private static final double STOPS_BY_ITSELF = Math.log(0.03);
+    /** Share of jumps of the level that are the sensor's. */
+    private static final double JUMPS_BY_SENSOR = 0.3;
+
+    private static final double NEVER = Double.NEGATIVE_INFINITY;
 
     private static final double BURST_L_PER_H = 100;
     private static final double CALLED_AT = 0.5;
@@ -80,17 +85,23 @@ final class Fusion {
     }
 
     private LeakSuspicion fuse() {
-        Map<LeakClass, Double> odds = odds();
-        double all = 1 + odds.values().stream().mapToDouble(Double::doubleValue).sum();
+        Map<LeakClass, Double> logOdds = logOdds();
+        // nothing has log-odds 0
+        double all = 0;
+        for (double each : logOdds.values()) {
+            all = SizePrior.sum(all, each);
+        }
         Map<LeakClass, Double> shares = new EnumMap<>(LeakClass.class);
         double leak = 0;
-        for (Map.Entry<LeakClass, Double> e : odds.entrySet()) {
-            double share = e.getValue() / all;
+        for (Map.Entry<LeakClass, Double> e : logOdds.entrySet()) {
+            double share = Math.exp(e.getValue() - all);
             shares.put(e.getKey(), share);
             leak += e.getKey().isLeak() ? share : 0;
         }
-        boolean beyond = view.episode().isPresent() && !view.episode().get().stopped()
-                || view.witnesses().flow().signals() && view.episode().isEmpty() && leak > CALLED_AT;
+        boolean goesOn = view.episode().map(e -> !e.stopped()).orElse(false);
+        boolean beyond = goesOn
+                || view.finding().crossMargin() > 0
+                || view.witnesses().flow().signals() && view.episode().isEmpty();
         boolean called = beyond && leak >= CALLED_AT;
         evidence.sort(Comparator.comparingDouble((LeakEvidence e) -> -Math.abs(e.logOdds())));
         return new LeakSuspicion(
@@ -99,7 +110,7 @@ final class Fusion {
                 called,
                 shares,
                 content(),
-                rate(called),
+                rate(),
                 lost(),
                 toLowLevel(called),
                 visible(),
@@ -107,61 +118,50 @@ final class Fusion {
                 view.track().plot());
     }
 
-    private Map<LeakClass, Double> odds() {
+    private Map<LeakClass, Double> logOdds() {
         LossTests.Finding f = view.finding();
-        double loss = f.lossOdds();
-        double cross = f.crossOdds();
-        double jump = f.jumpOdds();
-        double drift = loss * settings.sensorDriftsPerYear() / settings.lossesPerYear();
-        boolean burst = view.rateLPerH() >= BURST_L_PER_H;
+        double driftRarer = Math.log(settings.sensorDriftsPerYear() / settings.lossesPerYear());
+        double jumpRarer = Math.log(settings.jumpsPerYear() / settings.lossesPerYear());
+        double loss = f.loss();
+        double cross = f.cross();
+        double jump = f.jump();
+        double drift = loss + driftRarer;
         if (view.episode().isPresent()) {
             Episode e = view.episode().get();
             if (e.stopped()) {
-                double was = Math.exp(Math.min(20, e.logOdds()));
-                jump = Math.max(jump, was * settings.jumpsPerYear() / settings.lossesPerYear());
-                loss = was * STOPS_BY_ITSELF;
-                cross *= STOPS_BY_ITSELF;
-                drift = was * settings.sensorDriftsPerYear() / settings.lossesPerYear();
+                jump = Math.max(jump, e.logOdds() + jumpRarer);
+                loss = Math.max(loss, e.logOdds() + STOPS_BY_ITSELF);
+                drift = Math.max(drift, e.logOdds() + driftRarer);
             } else {
-                loss = Math.max(loss, Math.exp(Math.min(20, e.logOdds())));
-                // a loss that goes on explains the jumps it was mistaken for
-                jump *= STOPS_BY_ITSELF;
+                loss = Math.max(loss, e.logOdds());
+                // a loss that goes on is no jump, though there may have been one too
+                jump = Math.min(jump, loss + jumpRarer) + STOPS_BY_ITSELF;
             }
         }
-        level(f, loss);
-        double bySensor = Math.exp(-pressure());
-        double byFlow = Math.exp(flow());
-        double bySwitch = Math.exp(switches());
-        double atRest = Math.exp(decay());
-        double byDrift = Math.exp(conductivity());
+        double prior = Math.log(LossTests.LONGEST_H / HOURS_A_YEAR);
+        if (view.levelMissing() || view.levelMinutes() < 60) {
+            loss = Math.max(loss, prior + Math.log(settings.lossesPerYear()));
+            cross = Math.max(cross, prior + Math.log(settings.crossPerYear()));
+        }
+        level(f, clip(loss - prior - Math.log(settings.lossesPerYear())));
+        double atRest = decay();
+        double external = loss + flow() + switches() + atRest;
+        double between = cross + conductivity() + atRest;
+        double bySensor = -pressure();
         gains();
+        boolean burst = view.rateLPerH() >= BURST_L_PER_H;
+        boolean outward = view.witnesses().outward();
         Map<LeakClass, Double> odds = new EnumMap<>(LeakClass.class);
-        double external = Math.max(loss, priorLoss()) * byFlow * bySwitch * atRest;
-        odds.put(LeakClass.SEEP, burst ? 0 : external);
-        odds.put(LeakClass.BURST, burst ? external : 0);
-        double between = Math.max(cross, priorCross()) * byDrift * atRest;
-        odds.put(LeakClass.INTO_FWS, view.witnesses().outward() ? between : 0);
-        odds.put(LeakClass.FROM_FWS, view.witnesses().outward() ? 0 : between);
-        odds.put(LeakClass.SENSOR, (drift + 0.3 * jump) * bySensor);
-        odds.put(LeakClass.STAFF, 0.7 * jump);
+        odds.put(LeakClass.SEEP, burst ? NEVER : external);
+        odds.put(LeakClass.BURST, burst ? external : NEVER);
+        odds.put(LeakClass.INTO_FWS, outward ? between : NEVER);
+        odds.put(LeakClass.FROM_FWS, outward ? NEVER : between);
+        odds.put(LeakClass.SENSOR, SizePrior.sum(drift, Math.log(JUMPS_BY_SENSOR) + jump) + bySensor);
+        odds.put(LeakClass.STAFF, Math.log(1 - JUMPS_BY_SENSOR) + jump);
         return odds;
     }
 
-    private double priorLoss() {
-        return view.levelMissing() || view.levelMinutes() < 60
-                ? settings.lossesPerYear() / HOURS_A_YEAR * LossTests.LONGEST_H
-                : 0;
-    }
-
-    private double priorCross() {
-        return view.levelMissing() || view.levelMinutes() < 60
-                ? settings.crossPerYear() / HOURS_A_YEAR * LossTests.LONGEST_H
-                : 0;
-    }
-
-    private void level(LossTests.Finding f, double lossOdds) {
-        double prior = settings.lossesPerYear() / HOURS_A_YEAR * LossTests.LONGEST_H;
-        double says = clip(Math.log(Math.max(1e-12, lossOdds) / prior));
+    private void level(LossTests.Finding f, double says) {
         if (view.levelMissing()) {
             add("level", 0, "The reservoir's level is missing: small losses cannot be seen.");
             return;
@@ -183,6 +183,12 @@ final class Fusion {
                     "Since " + Instant.ofEpochSecond(e.onsetS()) + " the loop lost " + Litres.of(e.lostL()) + " ± "
                             + Litres.of(Estimate.K95 * e.lostUncertaintyL())
                             + " that temperatures, pumps and make-up do not explain" + tail);
+        } else if (f.crossMargin() > 0) {
+            add(
+                    "level",
+                    says,
+                    "The content follows the pressure difference between the loops, " + Litres.perHour(f.crossLPerH())
+                            + " at 100 kPa.");
         } else {
             add(
                     "level",
@@ -360,7 +366,7 @@ final class Fusion {
                         Computed.of(new Estimate(LITRE_M3 * view.contentL(), LITRE_M3 * view.contentDeviationL())));
     }
 
-    private Computed<Estimate> rate(boolean called) {
+    private Computed<Estimate> rate() {
         Optional<Computed<Estimate>> blind = blind();
         if (blind.isPresent()) {
             return blind.get();
@@ -371,7 +377,13 @@ final class Fusion {
                     ? Computed.of(new Estimate(0, M3_PER_S * e.rateUncertaintyLPerH()))
                     : Computed.of(new Estimate(M3_PER_S * e.rateLPerH(), M3_PER_S * e.rateUncertaintyLPerH()));
         }
-        double u = view.finding().visibleLPerH() / 5;
+        LossTests.Finding f = view.finding();
+        if (f.crossMargin() > 0) {
+            double driver = view.witnesses().meanDriver();
+            return Computed.of(new Estimate(
+                    M3_PER_S * f.crossLPerH() * driver, M3_PER_S * f.crossUncertaintyLPerH() * Math.abs(driver)));
+        }
+        double u = f.visibleLPerH() / 5;
         return u < 1e6
                 ? Computed.of(new Estimate(0, M3_PER_S * u))
                 : Computed.unavailable(Reason.BASELINE_MISSING, "The level has not been watched for long enough yet.");

@@ -27,6 +27,10 @@ public final class LeakJudge {
     private static final double MOST_LEVEL = 0.98;
     private static final double REFERENCE_PRESSURE_PA = 100e3;
     private static final int CALM_SECONDS = 90;
+    /** A test at its limit makes a loss twenty times as likely as none. */
+    private static final double CALLED_LOG_ODDS = Math.log(20);
+
+    private static final double LEAST_FLOW_RATIO = 0.2;
     private static final int LEVEL_MINUTES = 15;
     private static final int ANY_MINUTES = 60;
 
@@ -34,6 +38,8 @@ public final class LeakJudge {
     private final Balance balance;
     private final LevelSensor sensor;
     private final BurstTest burst = new BurstTest();
+    private final FlowBurst flowBurst;
+    private final double ratedFlowM3PerS;
     private final LossTests tests;
     private final Witnesses witnesses;
     private final Explained explained;
@@ -62,6 +68,8 @@ public final class LeakJudge {
         sensor = new LevelSensor(settings.levelNoiseRatio());
         tests = new LossTests(settings, balance.reservoirL(), 0.0005);
         witnesses = new Witnesses(nameplate, Coolant.of(nameplate.tcsCoolant()), balance.loopL(), settings);
+        flowBurst = new FlowBurst(settings.falseBurstYears());
+        ratedFlowM3PerS = nameplate.ratedTcsFlowM3PerS();
         explained = new Explained();
         track = new Track();
     }
@@ -91,32 +99,49 @@ public final class LeakJudge {
         }
     }
 
-    /** Takes one value of the level as it comes; true if it makes a burst certain enough to be called now. */
-    public boolean level(long second, double ratio) {
+    /** Takes one value of the level as it comes, and calls a burst as soon as it is certain enough. */
+    public void level(long second, double ratio) {
         burst.accept(second, balance.reservoirL() * ratio);
-        if (filter == null || second <= burstFromS || explained.covers(second) || sensor.stuck()) {
-            return false;
+        if (!watchesSecond(second) || sensor.stuck()) {
+            return;
         }
         BurstTest.Result r = burst.look(second, burstFromS, balance.reservoirL() * sensor.noise());
-        double limit = LossTests.limit(settings.falseAlarmYears(), BURST_AGE_H);
+        double limit = LossTests.limit(settings.falseBurstYears(), BURST_AGE_H);
         double half = 0.5 * r.z() * r.z();
-        if (r.z() <= 0 || half < limit || 0.5 * r.stepZ() * r.stepZ() > half + 3) {
-            return false;
+        if (r.z() > 0 && half >= limit && 0.5 * r.stepZ() * r.stepZ() <= half + 3) {
+            call(second, r.ageS(), half - limit, 3600 * r.rateLPerS(), 3600 * r.rateUncertainty());
         }
-        if (episode == null || episode.stopped()) {
-            double ageH = r.ageS() * HOURS_A_SECOND;
-            episode = new Episode(
-                    second - (long) r.ageS(),
-                    ageH,
-                    true,
-                    half - limit + Math.log(1 / 0.05),
-                    contentL - r.rateLPerS() * r.ageS(),
-                    3600 * r.rateLPerS(),
-                    3600 * r.rateUncertainty());
-            current = null;
-            return true;
+    }
+
+    /** Takes one value of both flow meters as they come. */
+    public void flows(long second, double supplyM3PerS, double returnM3PerS) {
+        FlowImbalance meters = witnesses.flow();
+        if (!watchesSecond(second) || !meters.learnt() || supplyM3PerS < LEAST_FLOW_RATIO * ratedFlowM3PerS) {
+            flowBurst.reset();
+            return;
         }
-        return false;
+        if (flowBurst.accept(meters.beyondUsual(supplyM3PerS, returnM3PerS), supplyM3PerS)) {
+            call(second, flowBurst.sinceS(), 0, flowBurst.rateLPerH(), flowBurst.rateUncertaintyLPerH());
+        }
+    }
+
+    private boolean watchesSecond(long second) {
+        return filter != null && second > burstFromS && !explained.covers(second);
+    }
+
+    private void call(long second, double ageS, double beyond, double rateLPerH, double uncertaintyLPerH) {
+        if (episode != null && !episode.stopped()) {
+            return;
+        }
+        episode = new Episode(
+                second - Math.round(ageS),
+                ageS * HOURS_A_SECOND,
+                true,
+                beyond + CALLED_LOG_ODDS,
+                contentL - rateLPerH * ageS * HOURS_A_SECOND,
+                rateLPerH,
+                uncertaintyLPerH);
+        current = null;
     }
 
     public void accept(LoopMinute minute) {
@@ -162,9 +187,11 @@ public final class LeakJudge {
             return;
         }
         double moved = SLOSH_SHARE * filter.state(3) * balance.movedSpeedSquared();
-        double following = episode == null || episode.stopped() ? 0 : episode.rateLPerH() * hours;
-        filter.predict(balance.wander() + moved * moved + following * following, 1e-4 / 24 * hours);
-        boolean inRange = level.seen() && level.mean() > LEAST_LEVEL && level.mean() < MOST_LEVEL;
+        filter.predict(balance.wander() + moved * moved, 1e-4 / 24 * hours);
+        double reach = 4 * sensor.noise();
+        boolean inRange = level.seen()
+                && level.mean() > Math.max(LEAST_LEVEL, reach)
+                && level.mean() < Math.min(MOST_LEVEL, 1 - reach);
         boolean usable = inRange && balance.settled() && !inside && !sensor.stuck() && !sensor.repeats();
         if (!usable) {
             tests.pass(hours, driver);
@@ -197,13 +224,22 @@ public final class LeakJudge {
         if (episode == null) {
             scale += SCALE_LEARNING * (Math.min(9, z * z) - scale);
         }
-        double used = Math.max(-CLIP, Math.min(CLIP, z)) * Math.sqrt(variance);
-        tests.accept(hours, driver, h, filter.gain(), used, variance);
-        filter.learn(episode == null ? used : filter.innovation());
-        contentL = filter.state(LoopFilter.CONTENT);
+        double share = episode == null ? Math.min(1, CLIP / Math.abs(z)) : 1;
+        double[] gain = filter.gain();
+        for (int i = 0; i < gain.length; i++) {
+            gain[i] *= share;
+        }
+        tests.accept(hours, driver, h, gain, filter.innovation(), variance);
+        filter.learn();
+        contentL = episode == null ? filter.state(LoopFilter.CONTENT) : balance.observedL() - learnt(h);
         contentDeviationL = Math.sqrt(noise);
         if (episode != null) {
-            episode.accept(endS, hours, balance.observedL() - learnt(h), contentDeviationL);
+            boolean before = episode.stopped();
+            episode.accept(endS, hours, contentL, contentDeviationL);
+            if (episode.stopped() && !before) {
+                // another loss is looked for from here on
+                tests.clear();
+            }
         }
     }
 
@@ -238,14 +274,14 @@ public final class LeakJudge {
         if (filter == null) {
             return;
         }
-        if (episode == null && tests.signals()) {
+        if ((episode == null || episode.stopped()) && tests.signals()) {
             LossTests.Finding f = tests.finding();
             if (!f.jumpBetter() && f.margin() > 0) {
                 episode = new Episode(
                         endS - Math.round(3600 * f.ageH()),
                         f.ageH(),
                         false,
-                        f.margin() + Math.log(1 / 0.05),
+                        f.margin() + CALLED_LOG_ODDS,
                         balance.observedL() - learnt(balance.sensitivities()),
                         f.rateLPerH(),
                         f.rateUncertaintyLPerH());
@@ -302,7 +338,7 @@ public final class LeakJudge {
 
     /** A leak is called; cheaper than asking for all of the suspicion. */
     public boolean called() {
-        boolean possible = episode != null || witnesses.flow().signals();
+        boolean possible = episode != null || witnesses.flow().signals() || tests.crossSignals();
         return possible && suspicion().map(LeakSuspicion::called).orElse(false);
     }
 

@@ -5,6 +5,7 @@ package io.loopwarden.inventory;
  * knows better sets its own.
  *
  * @param falseAlarmYears wanted mean time between false calls of one unit, for each of the inventory's time scales
+ * @param falseBurstYears the same for bursts, whose seconds count
  * @param toleratedLossPerH loss that counts as ordinary, of the loop's volume an hour
  * @param wanderPerRootH standard deviation of the content that no loss explains, of the loop's volume a root hour: 0.1 K of unseen
  *     mean temperature
@@ -20,6 +21,7 @@ package io.loopwarden.inventory;
  */
 public record LeakSettings(
         double falseAlarmYears,
+        double falseBurstYears,
         double toleratedLossPerH,
         double wanderPerRootH,
         double levelNoiseRatio,
@@ -33,10 +35,11 @@ public record LeakSettings(
         double mostRateLPerH) {
 
     public static final LeakSettings DEFAULT =
-            new LeakSettings(100, 2.5e-5, 4e-5, 0.002, 0.1, 0.05, 0.01, 0.1, 0.02, 0.05, 0.03, 3000);
+            new LeakSettings(100, 20, 2.5e-5, 4e-5, 0.002, 0.1, 0.05, 0.01, 0.1, 0.02, 0.05, 0.03, 3000);
 
     public LeakSettings {
         requireWithin("years between false alarms", falseAlarmYears, 0.1, 1e5);
+        requireWithin("years between false bursts", falseBurstYears, 1e-4, 1e5);
         requireWithin("tolerated loss", toleratedLossPerH, 0, 0.01);
         requireWithin("wander", wanderPerRootH, 1e-7, 0.01);
         requireWithin("level noise", levelNoiseRatio, 1e-6, 0.2);

@@ -5,7 +5,9 @@ import java.util.List;
 /** What a level sensor does of its own: noise, step of its values, and whether it still follows. For one thread. */
 final class LevelSensor {
 
-    private static final double LEARNING = 1.0 / 80;
+    private static final double LEARNING = 1.0 / 500;
+    private static final double FOLLOWING = 1.0 / 60;
+    private static final double FEW = 10;
     private static final int RECENT = 24;
     private static final int QUICK = 8;
     /** Scatter of the recent values above this, relative to what was learnt, is believed; of the few latest above the second. */
@@ -22,6 +24,7 @@ final class LevelSensor {
     private static final double MOST_EQUAL_SHARE = 0.9;
 
     private double varianceRatio2;
+    private double followedRatio2;
     private double stepRatio;
     private double equalShare;
     private int values;
@@ -33,6 +36,7 @@ final class LevelSensor {
 
     LevelSensor(double noiseRatio) {
         varianceRatio2 = noiseRatio * noiseRatio;
+        followedRatio2 = varianceRatio2;
         equalShare = 0.5;
     }
 
@@ -65,10 +69,12 @@ final class LevelSensor {
         }
         if (!stuck) {
             // a run that ends up stuck must not be learnt as the sensor's way
-            double weight = Math.max(LEARNING, 1.0 / (values + 10));
-            double squared = Math.min(second * second / 6, MOST_SQUARED * varianceRatio2);
-            varianceRatio2 += weight * (squared - varianceRatio2);
-            equalShare += weight * ((equal > 0 ? 1 : 0) - equalShare);
+            double weight = 1.0 / (values + FEW);
+            double most = MOST_SQUARED * variance();
+            double squared = Math.min(second * second / 6, most);
+            varianceRatio2 += Math.max(LEARNING, weight) * (squared - varianceRatio2);
+            followedRatio2 += Math.max(FOLLOWING, weight) * (squared - followedRatio2);
+            equalShare += Math.max(FOLLOWING, weight) * ((equal > 0 ? 1 : 0) - equalShare);
             equalShare = Math.min(0.999, Math.max(0.01, equalShare));
         }
     }
@@ -77,9 +83,9 @@ final class LevelSensor {
         return stuck;
     }
 
-    /** Variance of one value; never less than its step leaves. */
+    /** Variance of one value, slowly learnt or as it grew within an hour of values; never less than its step leaves. */
     double variance() {
-        return Math.max(varianceRatio2, stepRatio * stepRatio / 12);
+        return Math.max(Math.max(varianceRatio2, followedRatio2), stepRatio * stepRatio / 12);
     }
 
     double noise() {
@@ -122,6 +128,7 @@ final class LevelSensor {
 
     void restore(double noiseRatio, double step) {
         varianceRatio2 = noiseRatio * noiseRatio;
+        followedRatio2 = varianceRatio2;
         stepRatio = step;
     }
 }

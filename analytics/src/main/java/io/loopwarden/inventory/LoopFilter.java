@@ -83,14 +83,15 @@ final class LoopFilter {
         return variance;
     }
 
+    /** To be made smaller before {@link #learn} where an observation is not to be believed in full. */
     double[] gain() {
         return gain;
     }
 
-    /** Learns from the observation looked at last. */
-    void learn(double usedInnovation) {
+    /** Learns from the observation looked at last, with the gain as it is then. */
+    void learn() {
         for (int i = 0; i < STATES; i++) {
-            state[i] += gain[i] * usedInnovation;
+            state[i] += gain[i] * innovation;
         }
         // Joseph's form for any gain: P − K·p' − p·K' + S·K·K'
         for (int i = 0; i < STATES; i++) {

@@ -11,7 +11,7 @@ final class LossTests {
 
     static final double LONGEST_H = 72;
     private static final double HOURS_A_YEAR = 8766;
-    private static final int ONSETS = 64;
+    private static final int ONSETS = 48;
     private static final int LEAST_ROWS = 3;
     /** What the maximum over neighbouring onsets and the unknown size add to the logarithm of the limit. */
     private static final double MAXIMUM = 1;
@@ -31,6 +31,7 @@ final class LossTests {
     private final SizePrior jumps;
     private Finding finding = Finding.NONE;
     private boolean current = true;
+    private boolean crossKnown;
 
     LossTests(LeakSettings settings, double reservoirL, double stepRatio) {
         this.settings = settings;
@@ -40,35 +41,50 @@ final class LossTests {
     }
 
     /**
-     * @param lossOdds odds of an external loss against nothing, from the content alone
-     * @param crossOdds the same for a leak between the loops
-     * @param jumpOdds the same for a jump
+     * @param loss logarithm of the odds of an external loss against nothing, from the content alone
+     * @param cross the same for a leak between the loops
+     * @param jump the same for a jump
      * @param margin logarithm by which the best loss is beyond its limit; negative below it
-     * @param logRatio generalised log likelihood ratio of the best loss
-     * @param jumpBetter a jump fits clearly better
+     * @param crossMargin the same for the best leak between the loops
+     * @param crossLPerH what that passes at 100 kPa
+     * @param jumpBetter a jump fits clearly better than a loss
      * @param visibleLPerH loss that would be called after a day
      */
     record Finding(
-            double lossOdds,
-            double crossOdds,
-            double jumpOdds,
+            double loss,
+            double cross,
+            double jump,
             double margin,
-            double logRatio,
+            double crossMargin,
             double rateLPerH,
             double rateUncertaintyLPerH,
             double ageH,
-            double gainZ,
-            boolean crossBetter,
+            double crossLPerH,
+            double crossUncertaintyLPerH,
             boolean jumpBetter,
             double visibleLPerH) {
 
         static final Finding NONE = new Finding(
-                0, 0, 0, NOT_NEAR, 0, 0, Double.POSITIVE_INFINITY, 0, 0, false, false, Double.POSITIVE_INFINITY);
+                Double.NEGATIVE_INFINITY,
+                Double.NEGATIVE_INFINITY,
+                Double.NEGATIVE_INFINITY,
+                NOT_NEAR,
+                NOT_NEAR,
+                0,
+                Double.POSITIVE_INFINITY,
+                0,
+                0,
+                Double.POSITIVE_INFINITY,
+                false,
+                Double.POSITIVE_INFINITY);
     }
 
     void pass(double hours, double crossDriver) {
+        crossKnown |= crossDriver != 0;
         loss.pass(hours, hours);
-        cross.pass(hours, crossDriver);
+        if (crossKnown) {
+            cross.pass(hours, crossDriver);
+        }
         jump.pass(hours, 0);
     }
 
@@ -80,7 +96,9 @@ final class LossTests {
             double innovation,
             double variance) {
         loss.accept(hours, hours, sensitivities, gain, innovation, variance);
-        cross.accept(hours, crossDriver, sensitivities, gain, innovation, variance);
+        if (crossKnown) {
+            cross.accept(hours, crossDriver, sensitivities, gain, innovation, variance);
+        }
         jump.accept(hours, 0, sensitivities, gain, innovation, variance);
         loss.forgetOlderThan(LONGEST_H);
         cross.forgetOlderThan(LONGEST_H);
@@ -105,20 +123,29 @@ final class LossTests {
         return finding;
     }
 
-    /** Some onset is beyond its limit. */
+    /** Some onset of a loss is beyond its limit. */
     boolean signals() {
-        for (int i = 0; i < loss.count(); i++) {
-            if (loss.standardised(i) > LEAST_Z && beyond(i) > 0) {
+        return signals(loss);
+    }
+
+    /** Some onset of a leak between the loops is beyond its limit. */
+    boolean crossSignals() {
+        return signals(cross);
+    }
+
+    private boolean signals(OnsetTest test) {
+        for (int i = 0; i < test.count(); i++) {
+            if (test.standardised(i) > LEAST_Z && beyond(test, i) > 0) {
                 return true;
             }
         }
         return false;
     }
 
-    private double beyond(int i) {
-        double z = loss.standardised(i);
-        boolean enough = z > 0 && loss.rows(i) >= LEAST_ROWS && loss.size(i) * loss.age(i) >= leastLossL;
-        return enough ? 0.5 * z * z - limit(settings.falseAlarmYears(), loss.age(i)) : NOT_NEAR;
+    private double beyond(OnsetTest test, int i) {
+        double z = test.standardised(i);
+        boolean enough = z > 0 && test.rows(i) >= LEAST_ROWS && test.size(i) * test.age(i) >= leastLossL;
+        return enough ? 0.5 * z * z - limit(settings.falseAlarmYears(), test.age(i)) : NOT_NEAR;
     }
 
     /** Limit of the log likelihood ratio: the rarer the wanted false call and the more onsets of that age a year, the higher. */
@@ -127,58 +154,59 @@ final class LossTests {
     }
 
     private Finding find() {
-        double lossOdds = 0;
-        double margin = NOT_NEAR;
+        int best = best(loss);
+        int bestCross = best(cross);
+        double z = best < 0 ? 0 : loss.standardised(best);
+        // without pressures only a gain can be told from an external loss
+        double between = crossKnown
+                ? logOdds(cross, settings.crossPerYear(), rates, 1)
+                : logOdds(loss, settings.crossPerYear(), rates, -1);
+        double jumped = SizePrior.sum(
+                logOdds(jump, 0.5 * settings.jumpsPerYear(), jumps, 1),
+                logOdds(jump, 0.5 * settings.jumpsPerYear(), jumps, -1));
+        double jumpZ = 0;
+        for (int i = 0; i < jump.count(); i++) {
+            jumpZ = Math.max(jumpZ, jump.standardised(i));
+        }
+        return new Finding(
+                logOdds(loss, settings.lossesPerYear(), rates, 1),
+                between,
+                jumped,
+                best < 0 ? NOT_NEAR : beyond(loss, best),
+                bestCross < 0 ? NOT_NEAR : beyond(cross, bestCross),
+                best < 0 ? 0 : loss.size(best),
+                best < 0 ? Double.POSITIVE_INFINITY : loss.sizeUncertainty(best),
+                best < 0 ? 0 : loss.age(best),
+                bestCross < 0 ? 0 : cross.size(bestCross),
+                bestCross < 0 ? 0 : cross.sizeUncertainty(bestCross),
+                0.5 * jumpZ * jumpZ > 0.5 * z * z + JUMP_BETTER,
+                visible());
+    }
+
+    private int best(OnsetTest test) {
         int best = -1;
-        double gainZ = 0;
-        for (int i = 0; i < loss.count(); i++) {
-            double z = loss.standardised(i);
-            lossOdds += settings.lossesPerYear()
-                    / HOURS_A_YEAR
-                    * loss.span(i)
-                    * rates.bayesFactor(z, loss.sizeUncertainty(i));
-            gainZ = Math.max(gainZ, -z);
-            double above = beyond(i);
+        double margin = NOT_NEAR;
+        for (int i = 0; i < test.count(); i++) {
+            double above = beyond(test, i);
             if (above > margin) {
                 margin = above;
                 best = i;
             }
         }
-        double crossOdds = 0;
-        double bestCross = 0;
-        for (int i = 0; i < cross.count(); i++) {
-            double z = cross.standardised(i);
-            crossOdds += settings.crossPerYear()
-                    / HOURS_A_YEAR
-                    * cross.span(i)
-                    * rates.bayesFactor(z, cross.sizeUncertainty(i));
-            bestCross = Math.max(bestCross, z);
+        return best;
+    }
+
+    /** Logarithm of the odds against nothing of a change that happens so often a year, whenever it began. */
+    private static double logOdds(OnsetTest test, double perYear, SizePrior sizes, int sign) {
+        double sum = Double.NEGATIVE_INFINITY;
+        for (int i = 0; i < test.count(); i++) {
+            double hours = test.span(i);
+            if (hours > 0) {
+                double factor = sizes.logBayesFactor(sign * test.standardised(i), test.sizeUncertainty(i));
+                sum = SizePrior.sum(sum, Math.log(perYear / HOURS_A_YEAR * hours) + factor);
+            }
         }
-        double jumpOdds = 0;
-        double bestJump = 0;
-        for (int i = 0; i < jump.count(); i++) {
-            double z = jump.standardised(i);
-            jumpOdds += settings.jumpsPerYear()
-                    / HOURS_A_YEAR
-                    * jump.span(i)
-                    * 0.5
-                    * (jumps.bayesFactor(z, jump.sizeUncertainty(i)) + jumps.bayesFactor(-z, jump.sizeUncertainty(i)));
-            bestJump = Math.max(bestJump, z);
-        }
-        double z = best < 0 ? 0 : loss.standardised(best);
-        return new Finding(
-                lossOdds,
-                crossOdds,
-                jumpOdds,
-                margin,
-                0.5 * z * z,
-                best < 0 ? 0 : loss.size(best),
-                best < 0 ? Double.POSITIVE_INFINITY : loss.sizeUncertainty(best),
-                best < 0 ? 0 : loss.age(best),
-                gainZ,
-                bestCross > z,
-                0.5 * bestJump * bestJump > 0.5 * z * z + JUMP_BETTER,
-                visible());
+        return sum;
     }
 
     private double visible() {

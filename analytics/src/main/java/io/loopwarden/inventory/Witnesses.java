@@ -8,6 +8,7 @@ final class Witnesses {
 
     private static final double STAGNANT_PER_ROOT_H = 3e-3;
     private static final double MOST_DRIVER = 2;
+    private static final double DRIVER_LEARNING = 1.0 / 720;
 
     private final WetSwitch tray = new WetSwitch();
     private final WetSwitch rope = new WetSwitch();
@@ -32,8 +33,8 @@ final class Witnesses {
     }
 
     /**
-     * What drives coolant through a hole between the loops: the root of the pressure difference, positive out of the TCS. Where no
-     * pressures are known a leak from the facility water is looked for, which a loss cannot be taken for.
+     * What drives coolant through a hole between the loops: the root of the pressure difference, positive out of the TCS; 0
+     * where no pressures are known.
      */
     double crossDriver(LoopMinute minute, double referencePa) {
         Span supply = minute.of(LoopPoint.SUPPLY_PRESSURE);
@@ -41,13 +42,13 @@ final class Witnesses {
         Span fws = minute.of(LoopPoint.FWS_PRESSURE);
         boolean seen = fws.seen() && (supply.seen() || back.seen());
         pressuresKnown |= seen;
-        double driver = -1;
+        double driver = 0;
         if (pressuresKnown) {
             double difference = seen ? (supply.seen() ? supply : back).mean() - fws.mean() : 0;
             double root = Math.sqrt(Math.abs(difference) / referencePa);
             driver = Math.signum(difference) * Math.min(MOST_DRIVER, root);
         }
-        meanDriver += 0.01 * (driver - meanDriver);
+        meanDriver += DRIVER_LEARNING * (driver - meanDriver);
         return driver;
     }
 
@@ -56,8 +57,9 @@ final class Witnesses {
         return meanDriver > 0;
     }
 
-    boolean pressuresKnown() {
-        return pressuresKnown;
+    /** Root of the pressure difference, in units of 100 kPa, over the last hours. */
+    double meanDriver() {
+        return meanDriver;
     }
 
     WetSwitch tray() {

@@ -17,6 +17,8 @@ public final class OnsetTest {
     }
 
     private static final int DENSE = 10;
+    /** The scatter about a change is believed to be the filter's own as firmly as so many observations would say. */
+    private static final double OWN_SCATTER = 4;
 
     private final Shape shape;
     private final int states;
@@ -26,6 +28,7 @@ public final class OnsetTest {
     private final double[] taken;
     private final double[] pull;
     private final double[] information;
+    private final double[] squares;
     private final int[] rows;
     private int count;
 
@@ -46,6 +49,7 @@ public final class OnsetTest {
         taken = new double[capacity * states];
         pull = new double[capacity];
         information = new double[capacity];
+        squares = new double[capacity];
         rows = new int[capacity];
     }
 
@@ -85,6 +89,7 @@ public final class OnsetTest {
             }
             pull[i] -= innovation * shown / variance;
             information[i] += shown * shown / variance;
+            squares[i] += innovation * innovation / variance;
             displacement[i] = now;
             age[i] += time;
             rows[i]++;
@@ -99,6 +104,7 @@ public final class OnsetTest {
         displacement[count] = 0;
         pull[count] = 0;
         information[count] = 0;
+        squares[count] = 0;
         rows[count] = 0;
         for (int s = 0; s < states; s++) {
             taken[count * states + s] = 0;
@@ -127,6 +133,7 @@ public final class OnsetTest {
         System.arraycopy(taken, (i + 1) * states, taken, i * states, after * states);
         System.arraycopy(pull, i + 1, pull, i, after);
         System.arraycopy(information, i + 1, information, i, after);
+        System.arraycopy(squares, i + 1, squares, i, after);
         System.arraycopy(rows, i + 1, rows, i, after);
         count--;
     }
@@ -169,11 +176,17 @@ public final class OnsetTest {
     }
 
     public double sizeUncertainty(int onset) {
-        return information[onset] > 0 ? 1 / Math.sqrt(information[onset]) : Double.POSITIVE_INFINITY;
+        return information[onset] > 0 ? Math.sqrt(scatter(onset) / information[onset]) : Double.POSITIVE_INFINITY;
     }
 
     /** Size over its uncertainty: standard normal where there is no change. */
     public double standardised(int onset) {
-        return information[onset] > 0 ? pull[onset] / Math.sqrt(information[onset]) : 0;
+        return information[onset] > 0 ? pull[onset] / Math.sqrt(scatter(onset) * information[onset]) : 0;
+    }
+
+    /** Variance about the change that fits best, relative to the filter's own; at least 1, so that noise that grew is no change. */
+    private double scatter(int onset) {
+        double rest = squares[onset] - pull[onset] * pull[onset] / information[onset];
+        return Math.max(1, (rest + OWN_SCATTER) / (rows[onset] - 1 + OWN_SCATTER));
     }
 }

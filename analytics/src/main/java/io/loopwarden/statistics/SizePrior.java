@@ -26,27 +26,29 @@ public final class SizePrior {
     }
 
     /**
-     * Likelihood of what was seen, averaged over the sizes, relative to no change: ∫ e^(z·t − t²/2) dt/t over t = size/uncertainty.
+     * Natural logarithm of the likelihood of what was seen, averaged over the sizes, relative to no change: of
+     * ∫ e^(z·t − t²/2) dt/t over t = size/uncertainty.
      *
      * @param z estimate of the size over its uncertainty
      */
-    public double bayesFactor(double z, double uncertainty) {
+    public double logBayesFactor(double z, double uncertainty) {
         double from = least / uncertainty;
         double to = most / uncertainty;
         if (from >= to || Double.isInfinite(uncertainty)) {
-            return 1;
+            return 0;
         }
         double invisible = from < INVISIBLE ? Math.log(Math.min(to, INVISIBLE) / from) / width : 0;
         double low = Math.max(from, INVISIBLE);
         if (low >= to) {
-            return 1;
+            return 0;
         }
         if (z > STRONG && z > low + 1) {
             double peak = Math.min(z, to);
             // the integral about its peak, of which one side may be cut off
             double exponent = z * peak - peak * peak / 2;
             double share = z <= to ? normalBelow(to - z) - normalBelow(low - z) : 0.5;
-            return invisible + Math.exp(Math.min(600, exponent)) * Math.sqrt(2 * Math.PI) / peak * share / width;
+            double visible = exponent + Math.log(Math.sqrt(2 * Math.PI) / peak * share / width);
+            return sum(Math.log(invisible), visible);
         }
         double high = Math.min(to, Math.max(low * 1.01, Math.max(z, 0) + 5));
         double step = Math.log(high / low) / STEPS;
@@ -55,7 +57,13 @@ public final class SizePrior {
             double t = low * Math.exp(i * step);
             sum += (i == 0 || i == STEPS ? 0.5 : 1) * Math.exp(z * t - t * t / 2);
         }
-        return invisible + sum * step / width;
+        return Math.log(invisible + sum * step / width);
+    }
+
+    /** Logarithm of the sum of two numbers whose logarithms are given. */
+    public static double sum(double logA, double logB) {
+        double most = Math.max(logA, logB);
+        return most == Double.NEGATIVE_INFINITY ? most : most + Math.log1p(Math.exp(Math.min(logA, logB) - most));
     }
 
     /** Standard normal distribution, by the logistic approximation of Bowling et al. (2009), within 1.5e-4. */

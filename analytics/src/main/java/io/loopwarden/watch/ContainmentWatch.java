@@ -37,6 +37,8 @@ public final class ContainmentWatch {
 
     private static final int POINTS = LoopPoint.COUNT;
     private static final int LEVEL = LoopPoint.LEVEL.ordinal();
+    private static final int FLOW = LoopPoint.FLOW.ordinal();
+    private static final int RETURN_FLOW = LoopPoint.RETURN_FLOW.ordinal();
 
     private final LeakJudge judge;
     private final Minute[] minutes = {new Minute(), new Minute()};
@@ -45,6 +47,7 @@ public final class ContainmentWatch {
     private long open = Long.MIN_VALUE;
     private long newestMs = Long.MIN_VALUE;
     private long newestLevelS = Long.MIN_VALUE;
+    private long newestFlowS = Long.MIN_VALUE;
     private long late;
     private boolean levelCame;
 
@@ -160,6 +163,19 @@ public final class ContainmentWatch {
         }
         if (p == LEVEL) {
             level(Math.floorDiv(epochMs, 1000L), value);
+        } else if (p == FLOW || p == RETURN_FLOW) {
+            flows(Math.floorDiv(epochMs, 1000L));
+        }
+    }
+
+    /** Both meters have a value of that second. */
+    private void flows(long second) {
+        boolean both = second > newestFlowS
+                && Math.floorDiv(heldMs[FLOW], 1000L) == second
+                && Math.floorDiv(heldMs[RETURN_FLOW], 1000L) == second;
+        if (both) {
+            newestFlowS = second;
+            judge.flows(second, heldValue[FLOW], heldValue[RETURN_FLOW]);
         }
     }
 
@@ -168,6 +184,7 @@ public final class ContainmentWatch {
         open = minute;
         newestMs = epochMs;
         newestLevelS = Long.MIN_VALUE;
+        newestFlowS = Long.MIN_VALUE;
         Arrays.fill(heldMs, Long.MIN_VALUE);
         minutes[0].clear();
         minutes[1].clear();

@@ -4,12 +4,14 @@ import io.loopwarden.fleet.CoolantSpec;
 import io.loopwarden.fleet.Nameplate;
 import io.loopwarden.fleet.SensorClass;
 import io.loopwarden.inventory.LeakSettings;
+import io.loopwarden.inventory.LeakSuspicion;
 import io.loopwarden.inventory.LoopPoint;
 import io.loopwarden.study.LoopTruth.Conditions;
 import io.loopwarden.watch.ContainmentWatch;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.SplittableRandom;
+import java.util.stream.Stream;
 
 /** A loop whose truth is known, and the watch over it, fed at an even sampling. */
 final class LeakTrial {
@@ -21,11 +23,23 @@ final class LeakTrial {
             LoopPoint.SPEED_1,
             LoopPoint.MAKEUP_VOLUME);
 
+    static final List<LoopPoint> WITH_FLOWS = Stream.concat(
+                    LEVEL_ONLY.stream(), Stream.of(LoopPoint.FLOW, LoopPoint.RETURN_FLOW))
+            .toList();
+
+    static final List<LoopPoint> WITH_TRAY =
+            Stream.concat(LEVEL_ONLY.stream(), Stream.of(LoopPoint.TRAY)).toList();
+
+    static final List<LoopPoint> WITH_PRESSURES = Stream.concat(
+                    LEVEL_ONLY.stream(), Stream.of(LoopPoint.SUPPLY_PRESSURE, LoopPoint.FWS_PRESSURE))
+            .toList();
+
     private static final long START_MS = 1_795_600_800_000L;
 
     final LoopTruth truth;
     final ContainmentWatch watch;
     private final List<LoopPoint> points;
+    private boolean levelComes = true;
 
     LeakTrial(SplittableRandom random, Conditions conditions, List<LoopPoint> points, LeakSettings settings) {
         boolean glycol = random.nextBoolean();
@@ -69,11 +83,25 @@ final class LeakTrial {
         show();
     }
 
-    void show() {
+    /** The level no longer comes. */
+    void silenceLevel() {
+        levelComes = false;
+    }
+
+    private void show() {
         long at = nowMs();
         for (LoopPoint point : points) {
+            if (point == LoopPoint.LEVEL && !levelComes) {
+                continue;
+            }
             watch.accept(point, at, truth.shown(point), true);
         }
+    }
+
+    LeakSuspicion suspicion() {
+        return watch.suspicion().fold(s -> s, gap -> {
+            throw new IllegalStateException(gap.detail());
+        });
     }
 
     /** Runs for some time at an even sampling. */

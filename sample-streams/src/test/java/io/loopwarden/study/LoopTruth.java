@@ -41,6 +41,7 @@ final class LoopTruth {
     private final double offsetC;
     private final double flowGain;
     private final double permeationLPerH;
+    private final double fwsOffsetPa;
     private double kg;
     private double t;
     private double supplyC;
@@ -71,6 +72,10 @@ final class LoopTruth {
     private double lostL;
     private double extraLPerS;
     private double sensorOffsetRatio;
+    private double sensorDriftPerS;
+    private double pinholeLPerH;
+    private boolean reachesTray;
+    private boolean falseWet;
     private boolean running = true;
     private double flow;
 
@@ -88,6 +93,7 @@ final class LoopTruth {
         offsetC = between(-0.25, 0.25);
         flowGain = between(0.99, 1.01);
         permeationLPerH = between(0, 0.006);
+        fwsOffsetPa = random.nextBoolean() ? 70e3 : -70e3;
         supplyC = baseSupplyC;
         returnC = baseSupplyC + 6;
         shownSupplyC = supplyC;
@@ -113,21 +119,42 @@ final class LoopTruth {
         leakLPerH = litresPerHour;
     }
 
-    double lostL() {
-        return lostL;
-    }
-
-    boolean running() {
-        return running;
-    }
-
     /** Coolant put in, or taken out if negative, until told otherwise. */
     void pour(double litresPerSecond) {
         extraLPerS = litresPerSecond;
     }
 
-    void sensorOffset(double ratio) {
-        sensorOffsetRatio = ratio;
+    /** The sensor drifts as if so much went away, though nothing does. */
+    void sensorDrift(double litresPerHour) {
+        sensorDriftPerS = -litresPerHour / 3600 / RESERVOIR_L;
+    }
+
+    /** A hole between the loops that passes so much at a pressure difference of 100 kPa. */
+    void pinhole(double litresPerHour) {
+        pinholeLPerH = litresPerHour;
+    }
+
+    /** Whether what leaks runs into the tray. */
+    void leakReachesTray(boolean reaches) {
+        reachesTray = reaches;
+    }
+
+    void falseWet() {
+        falseWet = true;
+    }
+
+    private double supplyPressurePa() {
+        return 180e3 + 220e3 * speed * speed;
+    }
+
+    /** Facility pressure swings with the neighbours, above and below the loop's. */
+    private double fwsPressurePa() {
+        return 300e3 + fwsOffsetPa + 60e3 * Math.cos(2 * Math.PI * t / 20000);
+    }
+
+    /** On the whole, coolant would go from the loop into the facility water. */
+    boolean outward() {
+        return fwsOffsetPa < 0;
     }
 
     void stuckFor(double seconds) {
@@ -222,6 +249,10 @@ final class LoopTruth {
     }
 
     private void coolant(double dt) {
+        sensorOffsetRatio += sensorDriftPerS * dt;
+        double difference = supplyPressurePa() - fwsPressurePa();
+        double through = pinholeLPerH * Math.signum(difference) * Math.sqrt(Math.abs(difference) / 100e3);
+        kg -= through / 3600 * dt * 1e-3 * coolant.densityKgPerM3(returnC);
         double out = (leakLPerH + permeationLPerH) / 3600 * dt;
         lostL += leakLPerH / 3600 * dt;
         double in = extraLPerS * dt;
@@ -264,21 +295,6 @@ final class LoopTruth {
         shownLevel = Math.max(0, Math.rint(value / LEVEL_STEP) * LEVEL_STEP);
     }
 
-    String debug() {
-        return String.format(
-                "stop %.0f topup %.0f noise %.0f stuck %.0f level %.3f load %.2f sup %.1f ret %.1f speed %.2f slosh %.1f",
-                t - stopUntilS,
-                t - topUpUntilS,
-                t - noiseUntilS,
-                t - stuckUntilS,
-                level(),
-                load(),
-                supplyC,
-                returnC,
-                speed,
-                sloshL);
-    }
-
     double timeS() {
         return t;
     }
@@ -292,6 +308,9 @@ final class LoopTruth {
             case FLOW -> Math.max(0, flow * (1 + 0.002 * random.nextGaussian()));
             case RETURN_FLOW -> returnFlow();
             case MAKEUP_VOLUME -> Math.floor(madeUpL * 10) / 1e4;
+            case SUPPLY_PRESSURE -> round(supplyPressurePa() + 150 * random.nextGaussian(), 50);
+            case FWS_PRESSURE -> round(fwsPressurePa() + 150 * random.nextGaussian(), 50);
+            case TRAY -> falseWet || reachesTray && lostL > 0.5 ? 1 : 0;
             case MAKEUP_RUNNING -> makeupRuns ? 1 : 0;
             default -> throw new IllegalArgumentException("this loop does not measure " + point);
         };

@@ -30,6 +30,9 @@ public final class SignalCheck {
     private static final int SPIKES = 3;
     private static final double SPIKES_WITHIN_S = 3600;
 
+    /** Closer together they are noise. */
+    private static final double SPIKES_APART_S = 120;
+
     private final double[] spikes = new double[SPIKES];
     private double last;
     private double beforeLast;
@@ -147,7 +150,8 @@ public final class SignalCheck {
                     Math.sqrt(usual / 2),
                     name + " has lost its noise: what is shown is no longer the sensor's own signal."));
         }
-        if (spikeCount >= SPIKES && lastAtS - earliestSpikeS() <= SPIKES_WITHIN_S) {
+        boolean apart = spikeCount >= SPIKES && spikes[(spikeCount - 1) % SPIKES] - earliestSpikeS() >= SPIKES_APART_S;
+        if (apart && lastAtS - earliestSpikeS() <= SPIKES_WITHIN_S) {
             return Optional.of(Trust.doubted(
                     Finding.SPIKES,
                     earliestSpikeS(),

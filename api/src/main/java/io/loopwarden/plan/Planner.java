@@ -6,7 +6,6 @@ import io.loopwarden.indicator.IndicatorResult;
 import io.loopwarden.indicator.Ne107;
 import io.loopwarden.indicator.Sentences;
 import io.loopwarden.indicator.UnitFunction;
-import io.loopwarden.statistics.Estimate;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
@@ -15,6 +14,7 @@ import java.util.Comparator;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.OptionalDouble;
 import java.util.Set;
 
 /** What falls due: every figure that counts days to a limit, and every function whose signal asks for maintenance already. */
@@ -23,7 +23,13 @@ public final class Planner {
     /** Half the width of an 80 % interval over its standard deviation, under a normal distribution. */
     private static final double K80 = 1.2815515655446004;
 
-    private static final String DAYS = "d";
+    /** How many of a figure's units make a day, for figures that count down to a limit. */
+    private static OptionalDouble unitsADay(IndicatorResult result) {
+        if (result.key().contains("days-to")) {
+            return OptionalDouble.of(1);
+        }
+        return result.key().equals("time-to-low-level") ? OptionalDouble.of(86_400) : OptionalDouble.empty();
+    }
 
     private Planner() {}
 
@@ -38,12 +44,18 @@ public final class Planner {
     private static void addJobs(List<Job> jobs, UnitNow unit, Instant now, Instant until) {
         Set<UnitFunction> counted = EnumSet.noneOf(UnitFunction.class);
         for (IndicatorResult result : unit.figures().results()) {
-            if (result.unit().equals(DAYS)) {
+            OptionalDouble perDay = unitsADay(result);
+            if (perDay.isPresent()) {
                 result.value()
                         .fold(
                                 days -> {
                                     counted.add(result.function());
-                                    Job job = counted(unit, result, days, now);
+                                    Job job = counted(
+                                            unit,
+                                            result,
+                                            days.value() / perDay.getAsDouble(),
+                                            days.standardUncertainty() / perDay.getAsDouble(),
+                                            now);
                                     return !job.due().isAfter(until) && jobs.add(job);
                                 },
                                 gap -> false);
@@ -56,16 +68,16 @@ public final class Planner {
         }
     }
 
-    private static Job counted(UnitNow unit, IndicatorResult result, Estimate days, Instant now) {
-        double half = K80 * days.standardUncertainty();
+    private static Job counted(UnitNow unit, IndicatorResult result, double days, double uncertainty, Instant now) {
+        double half = K80 * uncertainty;
         return job(
                 unit,
                 result.function(),
                 result.key(),
                 result.subject(),
-                after(now, days.value()),
-                after(now, days.value() - half),
-                after(now, days.value() + half),
+                after(now, days),
+                after(now, days - half),
+                after(now, days + half),
                 Sentences.of(result, unit.design()));
     }
 
@@ -87,7 +99,7 @@ public final class Planner {
                 unit.unit().hall(),
                 unit.unit().nameplate().supplier(),
                 function.name().toLowerCase(Locale.ROOT).replace('_', '-'),
-                work(function, subject),
+                figure.startsWith("strainer") ? "clean the facility strainer" : work(function, subject),
                 figure,
                 due,
                 early,

@@ -37,6 +37,7 @@ public final class AccessTable {
             get("/api/v1/units/{unit}/parts", VIEWER),
             get("/api/v1/units/{unit}/availability", VIEWER),
             get("/api/v1/availability", VIEWER),
+            get("/api/v1/units/{unit}/events", VIEWER),
             get("/api/v1/data-quality", VIEWER),
             get("/api/v1/data-quality/units", VIEWER),
             get("/api/v1/data-quality/units/{unit}/points", VIEWER),

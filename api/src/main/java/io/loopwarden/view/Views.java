@@ -27,7 +27,10 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.function.Function;
+import java.util.function.Predicate;
+import java.util.stream.Collectors;
 
 /** From what is known of a unit to what leaves. */
 public final class Views {
@@ -40,6 +43,9 @@ public final class Views {
             UnitFunction.CONTAINMENT, "leak-suspicion",
             UnitFunction.CONTROL, "control-reserve",
             UnitFunction.INSTRUMENTS, "heat-balance-closure");
+
+    private static final Set<String> FLEET_FIGURES =
+            Set.of("approach", "duty", "tcs-duty", "fws-duty", "heat-balance-closure", "time-to-low-level");
 
     private final Clock clock;
     private final FleetView.Site site;
@@ -57,7 +63,12 @@ public final class Views {
                 clock.instant(), site, units.stream().map(this::row).toList());
     }
 
+    /** What the fleet page shows of a unit; of its figures only those, since every page gets it again and again. */
     public UnitRow row(UnitNow now) {
+        return row(now, key -> FLEET_FIGURES.contains(key) || key.contains("days-to"));
+    }
+
+    private UnitRow row(UnitNow now, Predicate<String> wanted) {
         Unit unit = now.unit();
         Nameplate nameplate = unit.nameplate();
         UnitFigures figures = now.figures();
@@ -77,7 +88,10 @@ public final class Views {
                 connection(unit.id()),
                 now.lastSampleAt().orElse(null),
                 functions(now, byKey),
-                byKey);
+                byKey.entrySet().stream()
+                        .filter(figure -> wanted.test(figure.getKey()))
+                        .collect(Collectors.toMap(
+                                Map.Entry::getKey, Map.Entry::getValue, (a, b) -> a, LinkedHashMap::new)));
     }
 
     public UnitDetail detail(UnitNow now) {
@@ -89,7 +103,7 @@ public final class Views {
         for (Sample sample : now.figures().latest().values()) {
             points.add(point(sample));
         }
-        UnitRow row = row(now);
+        UnitRow row = row(now, key -> true);
         return new UnitDetail(
                 row,
                 headline(row, sentences),

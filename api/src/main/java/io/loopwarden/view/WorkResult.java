@@ -1,6 +1,8 @@
 package io.loopwarden.view;
 
 import com.fasterxml.jackson.annotation.JsonInclude;
+import io.loopwarden.indicator.Indicator;
+import io.loopwarden.indicator.Indicators;
 import io.loopwarden.maintenance.MaintenanceEntry;
 import io.loopwarden.store.FigureBucket;
 import io.loopwarden.store.FigureReader;
@@ -14,13 +16,20 @@ import java.util.List;
 /**
  * What work on a unit brought: the mean of a figure over the days before and after it.
  *
+ * @param unit UCUM code of the means and the change
  * @param change after less before, absent where one of them is not known
  * @param changeStandardUncertainty the errors of both taken as independent, which overstates it where they share sensors
  * @param told whether the change is larger than 1.96 of that, so that it cannot well be chance
  */
 @JsonInclude(JsonInclude.Include.NON_NULL)
 public record WorkResult(
-        String figure, Side before, Side after, Double change, Double changeStandardUncertainty, Boolean told) {
+        String figure,
+        String unit,
+        Side before,
+        Side after,
+        Double change,
+        Double changeStandardUncertainty,
+        Boolean told) {
 
     /** @param minutes minutes with a value; without any there is no mean */
     @JsonInclude(JsonInclude.Include.NON_NULL)
@@ -42,6 +51,14 @@ public record WorkResult(
             results.add(between(figure, before, after));
         }
         return results;
+    }
+
+    private static String unitOf(String figure) {
+        return Indicators.ALL.stream()
+                .filter(indicator -> indicator.key().equals(figure))
+                .map(Indicator::unit)
+                .findFirst()
+                .orElse("1");
     }
 
     private static List<String> figures(MaintenanceEntry entry) {
@@ -83,10 +100,11 @@ public record WorkResult(
 
     private static WorkResult between(String figure, Side before, Side after) {
         if (before.mean == null || after.mean == null) {
-            return new WorkResult(figure, before, after, null, null, null);
+            return new WorkResult(figure, unitOf(figure), before, after, null, null, null);
         }
         double change = after.mean - before.mean;
         double uncertainty = Math.hypot(before.standardUncertainty, after.standardUncertainty);
-        return new WorkResult(figure, before, after, change, uncertainty, Math.abs(change) > K95 * uncertainty);
+        return new WorkResult(
+                figure, unitOf(figure), before, after, change, uncertainty, Math.abs(change) > K95 * uncertainty);
     }
 }

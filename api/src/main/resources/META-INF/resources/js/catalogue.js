@@ -28,12 +28,12 @@ export function signalRank(code) {
 
 /** Functions of a unit in the order of their columns; a page shows those that the data contain. */
 export const FUNCTIONS = [
-  { key: 'heat-transfer', title: 'heat transfer', figures: ['approach-at-rated-duty', 'duty-at-rated-approach', 'ua', 'approach', 'duty'], trends: ['fws.valve.position', 'tcs.supply.temperature'] },
-  { key: 'filtration', title: 'filtration', figures: ['filter-dp-at-rated-flow', 'filter-loading', 'filter-days-to-change', 'strainer-loading'], trends: ['tcs.filter.1.dp', 'tcs.filter.2.dp', 'tcs.filter.3.dp', 'tcs.filter.4.dp'] },
-  { key: 'pumping', title: 'pumping', figures: ['pump-alone-flow', 'pump-efficiency', 'internal-loss-at-rated-flow', 'rack-resistance', 'pump-head-loss', 'pump-efficiency-change', 'rack-resistance-change'], trends: ['pump.1.speed', 'pump.2.speed', 'tcs.dp'] },
+  { key: 'heat-transfer', title: 'heat transfer', figures: ['days-to-limit', 'fouling-resistance', 'approach-at-rated-duty', 'duty-at-rated-approach', 'ua', 'approach', 'duty', 'cleaning-interval'], trends: ['fws.valve.position', 'tcs.supply.temperature'] },
+  { key: 'filtration', title: 'filtration', figures: ['filter-days-to-change', 'filter-dp-at-rated-flow', 'filter-loading', 'strainer-days-to-change', 'strainer-loading'], trends: ['tcs.filter.1.dp', 'tcs.filter.2.dp', 'tcs.filter.3.dp', 'tcs.filter.4.dp'] },
+  { key: 'pumping', title: 'pumping', figures: ['pump-head-loss', 'pump-efficiency-change', 'pump-alone-flow', 'pump-efficiency', 'internal-loss-at-rated-flow', 'rack-resistance', 'rack-resistance-change'], trends: ['pump.1.speed', 'pump.2.speed', 'tcs.dp'] },
   { key: 'containment', title: 'containment', figures: ['leak-suspicion', 'unexplained-loss', 'coolant-lost', 'time-to-low-level', 'smallest-visible-loss'], trends: ['reservoir.level'] },
   { key: 'control', title: 'control', figures: ['loop-dp-error', 'approach-error', 'valve-authority', 'hunting-amplitude', 'hunting-period'], trends: ['fws.valve.position', 'tcs.dp'] },
-  { key: 'instruments', title: 'instruments', figures: ['tcs-duty', 'fws-duty', 'heat-balance-closure'], trends: ['tcs.flow', 'fws.flow'] },
+  { key: 'instruments', title: 'instruments', figures: ['tcs-duty', 'fws-duty', 'heat-balance-closure', 'sensor-agreement'], trends: ['tcs.flow', 'fws.flow'] },
   { key: 'coolant', title: 'coolant', figures: ['coolant-conductivity', 'coolant-ph', 'coolant-concentration', 'reservoir-level'], trends: ['coolant.conductivity', 'coolant.ph'] },
 ];
 
@@ -78,6 +78,22 @@ const FIGURES = {
   'loop-dp-error': 'loop Δp beside its set point',
   'approach-error': 'approach beside its set point',
   'control-reserve': 'reserve of control',
+  'approach-at-design-temperature': 'approach at rated duty and design temperature',
+  'days-to-limit': 'days until the exchangers are due',
+  cleanliness: 'UA of clean UA',
+  'cleaning-recovered': 'brought back by the last cleaning',
+  'cleaning-interval': 'cheapest time between cleanings',
+  'exchanger-tcs-dp-growth': 'rise of the exchangers’ Δp, loop side',
+  'exchanger-fws-dp-growth': 'rise of the exchangers’ Δp, facility side',
+  'fouling-pumping-energy': 'pumping energy that fouling costs',
+  'fouling-lost-free-cooling': 'hours of free cooling lost to fouling',
+  'leak-suspicion': 'suspicion of a leak',
+  'unexplained-loss': 'loss that nothing explains',
+  'coolant-lost': 'coolant lost so far',
+  'time-to-low-level': 'time until the level is low',
+  'coolant-content': 'coolant in the loop',
+  'smallest-visible-loss': 'smallest loss that would show',
+  'sensor-agreement': 'agreement of the sensors',
 };
 
 /** What a reserve is a share of. */

@@ -9,7 +9,7 @@ function tag(points, point, letters, title, [bx, by], [px, py], side = 'right') 
 }
 
 /** Only a value, without a circle; a doubt about it is said below it or beside it. */
-const value = (points, point, x, y, doubt = 'below') => (points.has(point) ? [{ point, x, y, doubt, small: true }] : []);
+const value = (points, point, x, y, doubt = 'below', anchor = 'middle') => (points.has(point) ? [{ point, x, y, doubt, anchor, small: true }] : []);
 
 /** A line from left to right that hops over another at x = over. */
 const hop = (y, from, over, to) => `M${from} ${y}H${over - 5}a5 5 0 0 1 10 0H${to}`;
@@ -109,7 +109,7 @@ export function narrowLayout(nameplate, points) {
   const pumpX = spread(pumps, 96);
   const filterX = spread(filters, 60);
   const right = Math.max(bankRight + 24, bankLeft + 40 + Math.max(24, -(filterX[0] ?? 0), -pumpX[0]));
-  const width = Math.max(380, right + Math.max(134, (filterX[filters - 1] ?? 0) + 34, pumpX[pumps - 1] + 44));
+  const width = Math.max(380, right + Math.max(134, (filterX[filters - 1] ?? 0) + 68, pumpX[pumps - 1] + 92));
   const bank = 268;
   const last = exchangers - 1;
   const pumpY = 520;
@@ -148,7 +148,7 @@ export function narrowLayout(nameplate, points) {
       { id: 'ua', x: bankLeft, y: 142, anchor: 'start' },
       { id: 'approach', x: (bankLeft + bankRight) / 2, y: 397 },
       ...cells.map((x, n) => ({ id: `exchanger.${n + 1}`, x, y: bank + 4, text: String(n + 1) })),
-      ...pumpX.map((dx, n) => ({ id: `pump.${n + 1}`, x: right + dx, y: pumpY + 20, text: `pump ${n + 1}` })),
+      ...pumpX.map((dx, n) => ({ id: `pump.${n + 1}`, x: right + dx + 8, y: pumpY + 22, anchor: 'start', text: `pump ${n + 1}` })),
       ...(points.has('tray.wet') ? [{ id: 'tray', x: left + 14, y: filterY + 4, anchor: 'start' }] : []),
     ],
     words: [
@@ -166,8 +166,8 @@ export function narrowLayout(nameplate, points) {
       ...tag(points, 'tcs.flow', 'FT', 'flow', [right + 34, filterY + 82], [right, filterY + 82]),
       ...tag(points, 'tcs.supply.temperature', 'TT', 'supply', [right + 34, filterY + 132], [right, filterY + 132]),
       ...tag(points, 'tcs.dp', 'PDT', 'loop Δp', [left + 30, filterY + 74], [left, filterY + 74]),
-      ...pumpX.flatMap((dx, n) => value(points, `pump.${n + 1}.speed`, right + dx, pumpY + 38)),
-      ...filterX.flatMap((dx, n) => value(points, `tcs.filter.${n + 1}.dp`, right + dx, filterY + 28)),
+      ...pumpX.flatMap((dx, n) => value(points, `pump.${n + 1}.speed`, right + dx + 8, pumpY + 40, 'below', 'start')),
+      ...filterX.flatMap((dx, n) => value(points, `tcs.filter.${n + 1}.dp`, right + dx + 5, filterY + 28, 'below', 'start')),
     ],
     lines: [],
   };

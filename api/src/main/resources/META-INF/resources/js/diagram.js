@@ -39,13 +39,13 @@ class Tag {
 
 /** A value beside a pump, filter or exchanger, where there is no room for more than a word of doubt. */
 class SmallTag {
-  constructor({ point, x, y, doubt: place }) {
+  constructor({ point, x, y, doubt: place, anchor }) {
     this.point = point;
     this.value = svg('tspan', { class: 'tag-value' });
     this.unit = svg('tspan', { class: 'tag-unit' });
     this.word = svg('tspan', { class: 'tag-doubt', ...(place === 'below' ? { x, dy: 13 } : {}) });
     this.gap = place === 'below' ? '' : ' ';
-    this.node = svg('g', { class: 'tag small', 'data-point': point }, svg('text', { x, y, 'text-anchor': 'middle' }, this.value, this.unit, this.word));
+    this.node = svg('g', { class: 'tag small', 'data-point': point }, svg('text', { x, y, 'text-anchor': anchor }, this.value, this.unit, this.word));
   }
 
   show(point, now) {

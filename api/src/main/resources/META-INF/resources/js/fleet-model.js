@@ -32,6 +32,21 @@ export const ageMs = (unit, now) => (unit.lastSampleAt ? now - Date.parse(unit.l
 
 export const isStale = (unit, now) => ageMs(unit, now) > STALE_AFTER_MS;
 
+const COUNTED = [['days-to-limit', 'clean', 1], ['filter-days-to-change', 'filter', 1], ['strainer-days-to-change', 'strainer', 1], ['time-to-low-level', 'coolant', 1 / 86_400]];
+
+/** Limits further off than this are not worth a place in a dense row. */
+const IN_SIGHT_DAYS = 180;
+
+/** The limit that is reached first: { days, what }, or null where none is in sight. */
+export function due(unit) {
+  let found = null;
+  for (const [key, what, scale] of COUNTED) {
+    const figure = unit.figures?.[key];
+    if (hasValue(figure) && (found === null || figure.value * scale < found.days)) found = { days: Math.max(0, figure.value * scale), what };
+  }
+  return found !== null && found.days <= IN_SIGHT_DAYS ? found : null;
+}
+
 const byName = new Intl.Collator('en', { numeric: true });
 
 const reserveOf = (unit) => least(unit)?.reserve.value ?? Infinity;
@@ -46,6 +61,7 @@ const ORDERS = {
   reserve: (a, b) => group(a) - group(b) || reserveStep(a) - reserveStep(b) || signalRank(signalCode(a)) - signalRank(signalCode(b)),
   signal: (a, b) => signalRank(signalCode(a)) - signalRank(signalCode(b)),
   unit: () => 0,
+  due: (a, b) => (due(a)?.days ?? Infinity) - (due(b)?.days ?? Infinity) || 0,
   duty: (a, b) => dutyRatio(b) - dutyRatio(a),
   approach: (a, b) => figureOr(b, 'approach', -Infinity) - figureOr(a, 'approach', -Infinity),
   age: (a, b) => sampleTime(a) - sampleTime(b),

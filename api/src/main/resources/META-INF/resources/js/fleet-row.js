@@ -1,7 +1,7 @@
 /** One row of the fleet page: built once, then updated cell by cell. */
 
 import { h, setAttribute, setDrawing, setText } from './dom.js';
-import { ageMs, dutyNow, isReserve, isStale, least, signalCode, signalReason } from './fleet-model.js';
+import { ageMs, due, dutyNow, isReserve, isStale, least, signalCode, signalReason } from './fleet-model.js';
 import { age, number } from './format.js';
 import { ReserveBar, dataMark, signalSymbol } from './symbols.js';
 import { judgedCode, shareOf, signalWord, words } from './catalogue.js';
@@ -58,6 +58,8 @@ export class FleetRow {
     this.word = h('span', { class: 'word' });
     this.reason = h('span', { class: 'reason' });
     this.functions = functions.map(({ key, title }) => ({ key, cell: new FunctionCell(title) }));
+    this.due = h('span');
+    this.dueWhat = h('span', { class: 'sub' });
     this.duty = h('span');
     this.rated = h('span', { class: 'sub' });
     this.approach = h('span');
@@ -69,6 +71,7 @@ export class FleetRow {
       h('div', { role: 'rowheader', class: 'c-unit' }, this.link, this.about),
       h('div', { role: 'gridcell', class: 'c-signal' }, this.symbol, this.word),
       h('div', { role: 'gridcell', class: 'c-reason' }, this.reason),
+      h('div', { role: 'gridcell', class: 'c-due' }, this.due, this.dueWhat),
       this.functions.map(({ cell }) => cell.node),
       h('div', { role: 'gridcell', class: 'c-duty' }, this.duty, this.rated),
       h('div', { role: 'gridcell', class: 'c-approach' }, this.approach, this.approachUnit),
@@ -110,6 +113,9 @@ export class FleetRow {
   }
 
   showFigures(unit) {
+    const next = due(unit);
+    setText(this.due, next ? (next.days < 1 ? 'now' : `${number(next.days, 0)} d`) : '');
+    setText(this.dueWhat, next ? ` ${next.what}` : '');
     const duty = dutyNow(unit);
     const approach = unit.figures?.approach;
     const dutyText = shownDuty(hasValue(duty) ? duty.value : 0, unit.ratedDutyW);

@@ -64,7 +64,11 @@ function draw() {
   showStrip(facts);
   showFilters(all, facts);
   showRows(all, now);
-  byId('fleet').setAttribute('aria-busy', 'false');
+  if (byId('fleet').getAttribute('aria-busy') === 'true') {
+    byId('fleet').setAttribute('aria-busy', 'false');
+    // After the frame that draws the first rows.
+    requestAnimationFrame(() => setTimeout(() => performance.mark('useful')));
+  }
 }
 
 function showColumns(all) {
@@ -75,8 +79,8 @@ function showColumns(all) {
   setAttribute(byId('fleet'), 'data-functions', functions.length);
   const head = byId('head');
   head.querySelectorAll('.c-function').forEach((cell) => cell.remove());
-  head.querySelector('.c-duty').before(...functions.map((each) => h('div', { role: 'columnheader', class: 'c-function' }, columnTitle(each, all))));
-  setAttribute(byId('fleet'), 'aria-colcount', 6 + functions.length);
+  head.querySelector('.c-due').after(...functions.map((each) => h('div', { role: 'columnheader', class: 'c-function' }, columnTitle(each, all))));
+  setAttribute(byId('fleet'), 'aria-colcount', 7 + functions.length);
   rows.reset();
 }
 

@@ -111,11 +111,9 @@ function result(entry) {
   return cell;
 }
 
-const figureUnit = (key) => fleet.units.map((unit) => unit.figures?.[key]?.unit).find(Boolean) ?? '1';
-
-function resultText({ figure, before, after, change, changeStandardUncertainty, told }) {
+function resultText({ figure, unit, before, after, change, changeStandardUncertainty, told }) {
   const title = capital(figureTitle(figure));
-  const text = (value, u) => Object.values(shownFigure({ unit: figureUnit(figure), value, standardUncertainty: u })).filter(Boolean).join(' ');
+  const text = (value, u) => Object.values(shownFigure({ unit, value, standardUncertainty: u })).filter(Boolean).join(' ');
   if (change === undefined) return `${title}: ${before.mean === undefined ? 'not known before' : 'not known since'}`;
   return `${title} ${text(before.mean, before.standardUncertainty)} before, ${text(after.mean, after.standardUncertainty)} after: ${told ? `changed by ${text(change, changeStandardUncertainty)}` : 'no change that can be told'}`;
 }

@@ -1,11 +1,12 @@
 /** The unit page: what could this unit still do, what says so, and what is its controller hiding? */
 
 import { byId, h, setAttribute, setDrawing, setText } from './dom.js';
-import { FUNCTIONS, capital, functionsIn, signalWord } from './catalogue.js';
+import { FUNCTIONS, capital, functionsIn, signalWord, words } from './catalogue.js';
 import { Diagram } from './diagram.js';
 import { ageMs, isStale, signalCode, signalReason } from './fleet-model.js';
-import { age } from './format.js';
+import { age, dateAndTime } from './format.js';
 import { Live } from './live.js';
+import { workTitle } from './maintenance-words.js';
 import { ServiceError, get, siteZone } from './service.js';
 import { Shell } from './shell.js';
 import { dataMark, signalSymbol } from './symbols.js';
@@ -130,6 +131,7 @@ function showBlocks(stale) {
 async function showTrends() {
   if (!unit || document.hidden) return;
   trendsAsked = Date.now();
+  showEvents();
   const seconds = Number(byId('span').value);
   const to = shell.now();
   const from = to - 1000 * seconds;
@@ -143,6 +145,15 @@ async function showTrends() {
   }
 }
 
+/** What happened lately, newest first; what cannot be had leaves the last picture. */
+async function showEvents() {
+  const events = await get(`${path}/events?days=3`).catch(() => null);
+  if (events === null) return;
+  byId('events').replaceChildren(...events.slice(0, 12).map((event) => h('li', {}, h('span', { class: 'sub' }, dateAndTime(event.at, shell.zone).slice(5, 16)), ' ',
+    event.signal ? [signalSymbol(event.signal), ` ${capital(words(event.function))}: ${signalWord(event.signal)}`] : workTitle(event.work), event.signal ? null : h('span', { class: 'sub' }, ` ${event.work.by}`))));
+  byId('no-events').hidden = events.length > 0;
+}
+
 const series = (point, from, to) => get(`${path}/points/${encodeURIComponent(point)}/series?${new URLSearchParams({
   from: new Date(from).toISOString(), to: new Date(to).toISOString(), width: 300 })}`);
 
@@ -153,6 +164,7 @@ function notFound(error) {
 }
 
 function wire() {
+  for (const [link, page] of [['log-link', 'maintenance'], ['evidence-link', 'evidence'], ['quality-link', 'data-quality']]) byId(link).href = `/${page}.html?unit=${encodeURIComponent(id)}`;
   for (const [kind, units] of Object.entries(CHOICES)) {
     const select = byId(`choose-${kind}`);
     select.replaceChildren(...units.map((each) => h('option', { value: each.key }, each.label)));

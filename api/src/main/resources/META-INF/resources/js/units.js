@@ -84,6 +84,8 @@ function displayUnit(quantity, value, ucum) {
   if (quantity === 'conductance') return conductance();
   if (quantity === 'volume') return { label: 'L', scale: 1000, decimals: Math.abs(value) < 0.1 ? 1 : 0 };
   if (ucum === 'K/W') return { label: 'K/MW', scale: 1e6, decimals: 2 };
+  if (ucum === 'kW.h/wk') return { label: 'kWh a week', scale: 1, decimals: 0 };
+  if (ucum === 'h/wk') return { label: 'h a week', scale: 1, decimals: 1 };
   if (ucum === 'd') return { label: 'days', scale: 1, decimals: 0 };
   if (ucum === 'm2') return { label: 'm²', scale: 1, decimals: 1 };
   return BY_QUANTITY[quantity]?.() ?? { label: ucum === '1' ? '' : ucum ?? '', scale: 1, decimals: 3 };

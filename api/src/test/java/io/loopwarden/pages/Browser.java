@@ -9,6 +9,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.function.Supplier;
@@ -16,6 +17,7 @@ import org.openqa.selenium.By;
 import org.openqa.selenium.Cookie;
 import org.openqa.selenium.JavascriptExecutor;
 import org.openqa.selenium.Keys;
+import org.openqa.selenium.OutputType;
 import org.openqa.selenium.StaleElementReferenceException;
 import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
@@ -162,6 +164,33 @@ final class Browser implements AutoCloseable {
 
     Object run(String script, Object... arguments) {
         return ((JavascriptExecutor) driver).executeScript(script, arguments);
+    }
+
+    /** Runs a script that calls its last argument when it is done. */
+    Object runAsync(String script) {
+        return ((JavascriptExecutor) driver).executeAsyncScript(script);
+    }
+
+    /** The browser's own counters of the open page: ScriptDuration, Timestamp and others, in seconds. */
+    @SuppressWarnings("unchecked")
+    Map<String, Double> counters() {
+        driver.executeCdpCommand("Performance.enable", Map.of());
+        Map<String, Double> counters = new HashMap<>();
+        for (Object metric : (List<Object>)
+                driver.executeCdpCommand("Performance.getMetrics", Map.of()).get("metrics")) {
+            Map<String, Object> one = (Map<String, Object>) metric;
+            counters.put((String) one.get("name"), ((Number) one.get("value")).doubleValue());
+        }
+        return counters;
+    }
+
+    /** The open page as a picture, as high as it is. */
+    byte[] picture(int width, int least) {
+        long height = Math.max(least, ((Number) run("return document.documentElement.scrollHeight")).longValue());
+        size(width, (int) Math.min(6000, height));
+        byte[] picture = driver.getScreenshotAs(OutputType.BYTES);
+        size(width, least);
+        return picture;
     }
 
     /** Serious and critical findings of axe-core on the open page, one line each. */

@@ -2,6 +2,13 @@ package io.loopwarden.pages;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import io.loopwarden.system.Repository;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.stream.Stream;
+import java.util.zip.GZIPOutputStream;
 import org.junit.jupiter.api.Test;
 import org.openqa.selenium.Keys;
 
@@ -111,6 +118,23 @@ class PagesIT extends MainTasks {
         browser.awaitText("#points tbody tr", "6 min");
         browser.shown("#all-units").click();
         browser.awaitText("#units tbody tr:nth-child(3)", "agrees with ours");
+    }
+
+    @Test
+    void everythingAPageLoadsIsSmall() throws IOException {
+        Path pages = Repository.root().resolve("api/src/main/resources/META-INF/resources");
+        long compressed = 0;
+        try (Stream<Path> files = Files.walk(pages)) {
+            for (Path file : files.filter(Files::isRegularFile).toList()) {
+                ByteArrayOutputStream bytes = new ByteArrayOutputStream();
+                try (GZIPOutputStream gzip = new GZIPOutputStream(bytes)) {
+                    gzip.write(Files.readAllBytes(file));
+                }
+                compressed += bytes.size();
+            }
+        }
+        System.out.println("all pages, scripts and styles together: " + compressed / 1000 + " kB compressed");
+        assertThat(compressed).isLessThan(300_000);
     }
 
     @Test

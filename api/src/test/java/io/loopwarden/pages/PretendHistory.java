@@ -103,6 +103,7 @@ final class PretendHistory {
         return new JsonArray()
                 .add(new JsonObject()
                         .put("figure", "heat-transfer-reserve")
+                        .put("unit", "1")
                         .put("before", side(from.minus(Duration.ofDays(7)), 0.86))
                         .put("after", side(from.plus(Duration.ofHours(3)), 1.11))
                         .put("change", 0.25)
@@ -152,6 +153,15 @@ final class PretendHistory {
                         .put("gapMinutes", 7)
                         .put("longestGapMinutes", 6)
                         .put("newestAt", now.toString()));
+    }
+
+    JsonArray events(Instant now) {
+        return new JsonArray()
+                .add(new JsonObject()
+                        .put("at", now.minus(Duration.ofHours(5)).toString())
+                        .put("function", "heat-transfer")
+                        .put("signal", "maintenance-required"))
+                .add(new JsonObject().put("at", work.get(0).getString("from")).put("work", work.get(0)));
     }
 
     /** Two suppliers of twelve units each, one of which fouls twice as fast, compared by the service's own code. */

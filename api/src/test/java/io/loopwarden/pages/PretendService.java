@@ -173,6 +173,8 @@ final class PretendService implements ServiceUnderTest {
             json(request, PretendHistory.pointQuality(now));
         } else if (path.equals("/api/v1/maintenance")) {
             json(request, history.maintenance());
+        } else if (ofUnit && parts[5].equals("events")) {
+            json(request, history.events(now));
         } else if (path.equals("/api/v1/compare")) {
             json(request, history.compare(now));
         } else if (ofUnit && parts[5].equals("evidence")) {

@@ -19,7 +19,7 @@ final class RealFleet implements ServiceUnderTest {
     private final Broker broker;
     private final VirtualFleet fleet;
     private final Service service;
-    private Account account;
+    private final Account account;
 
     RealFleet() {
         try {
@@ -28,6 +28,8 @@ final class RealFleet implements ServiceUnderTest {
             fleet = VirtualFleet.start(folder.resolve("fleet"), broker);
             service = new Service(fleet.fleetFolder(), folder.resolve("service"));
             comeBack();
+            // The first start names the token; a later one would name another.
+            account = service.administrator();
             Awaitility.await("a unit with a reserve")
                     .atMost(Duration.ofMinutes(3))
                     .pollInterval(Duration.ofSeconds(1))
@@ -53,7 +55,6 @@ final class RealFleet implements ServiceUnderTest {
 
     @Override
     public String cookie() {
-        account = account == null ? service.administrator() : account;
         return account.cookie();
     }
 

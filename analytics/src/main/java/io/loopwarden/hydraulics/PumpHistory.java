@@ -160,7 +160,10 @@ public record PumpHistory(
         if (days.isEmpty()) {
             return Optional.empty();
         }
-        List<Day> last = days.subList(Math.max(0, days.size() - LEVEL_DAYS), days.size());
+        // of days in a row: what lies before a change-over belongs to another time
+        long newest = days.get(days.size() - 1).epochDay();
+        List<Day> last =
+                days.stream().filter(d -> d.epochDay() > newest - LEVEL_DAYS).toList();
         double mean = last.stream().mapToDouble(Day::mean).average().orElseThrow();
         double squares = 0;
         for (Day day : last) {

@@ -107,7 +107,9 @@ class FilterBankHistoryTest {
         assertThat(seen.event().orElseThrow().kind()).isEqualTo(FilterEvent.Kind.CHANGE_OUT);
         assertThat(seen.learnt()).isTrue();
         FilterBankHistory confirmed = bank.maintained(2, Optional.empty(), Optional.of(at + 1));
-        assertThat(confirmed.filters().get(1).learnt()).as("the new element is learnt anew").isFalse();
+        assertThat(confirmed.filters().get(1).learnt())
+                .as("the new element is learnt anew")
+                .isFalse();
         assertThat(confirmed.filters().get(0)).isEqualTo(bank.filters().get(0));
     }
 

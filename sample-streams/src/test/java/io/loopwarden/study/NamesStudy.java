@@ -21,7 +21,9 @@ final class NamesStudy {
     private static final int FAULT_DAYS = 21;
     private static final double SHARE_OF_UA = 0.07;
     private static final double DRIFT_PER_DAY_K = 0.05 / 7;
-    private static final int COST_SECONDS = 1500;
+    private static final int COST_SECONDS = 3000;
+    private static final int WARM_UP_SECONDS = 2000;
+    private static final int WARM_UP_EVALUATIONS = 3;
 
     private final TrialUnits units;
 
@@ -94,9 +96,12 @@ final class NamesStudy {
         int counted = 0;
         for (int i = 0; i < COST_SECONDS; i++) {
             seconds.get(i).forEach(trial.watch::accept);
+            for (int k = 0; k < WARM_UP_EVALUATIONS && i < WARM_UP_SECONDS; k++) {
+                trial.watch.evaluate(seconds.get(i).get(0).measuredAt());
+            }
             long began = ManagementFactory.getThreadMXBean().getCurrentThreadCpuTime();
             trial.watch.evaluate(seconds.get(i).get(0).measuredAt());
-            if (i >= COST_SECONDS / 2) {
+            if (i >= WARM_UP_SECONDS) {
                 spent += ManagementFactory.getThreadMXBean().getCurrentThreadCpuTime() - began;
                 counted++;
             }

@@ -16,7 +16,8 @@ import java.util.TreeMap;
 /** How often the truth lies in the stated 95 % intervals, over unit-months half of which foul; and false calls in the other half. */
 final class CoverageStudy {
 
-    private static final List<String> KEYS = List.of("ua", "fouling-resistance");
+    private static final String AT_RATED = "approach-at-rated-duty";
+    private static final List<String> KEYS = List.of("ua", "fouling-resistance", AT_RATED);
     private static final int COMMISSIONING_DAYS = 5;
     private static final int LEAST_WINDOWS = 20;
 
@@ -62,18 +63,17 @@ final class CoverageStudy {
             shares.put(key, counts.stream().mapToDouble(Count::share).toArray());
             int said = counts.stream().mapToInt(c -> c.said).sum();
             double held = counts.stream().mapToInt(c -> c.held).sum();
-            findings.add(Finding.within(
-                    coverageOf(key),
-                    said == 0 ? 0 : 100 * held / said,
-                    Trials.spread(counts, Count::share),
-                    "%",
-                    93,
-                    97));
+            double share = said == 0 ? 0 : 100 * held / said;
+            double spread = Trials.spread(counts, Count::share);
+            findings.add(
+                    key.equals(AT_RATED)
+                            ? Finding.told(coverageOf(key), share, "%")
+                            : Finding.within(coverageOf(key), share, spread, "%", 93, 97));
             int hours = months.stream().mapToInt(UnitMonth::hours).sum();
             findings.add(Finding.told("    hours in which " + key + " is stated", 100.0 * said / hours, "%"));
             double u = counts.stream().mapToDouble(c -> c.uncertaintyRatio).sum();
             findings.add(Finding.told(
-                    "    its mean standard uncertainty, of UA or clean resistance",
+                    "    its mean standard uncertainty, of UA, clean resistance or itself",
                     said == 0 ? 0 : 100 * u / said,
                     "%"));
         }
@@ -155,14 +155,16 @@ final class CoverageStudy {
 
     private static void count(Hour h, Map<String, Count> counts) {
         double ua = h.trueUaWPerK();
-        double fouling = h.trueFoulingKPerW();
-        for (String key : KEYS) {
-            boolean conductance = key.equals("ua");
-            h.of(key).map(stated -> {
-                counts.computeIfAbsent(key, k -> new Count())
-                        .add(stated, conductance ? ua : fouling, conductance ? ua : 1 / ua);
-                return stated;
-            });
-        }
+        double atRated = h.trueApproachAtRatedK();
+        count(h, "ua", ua, ua, counts);
+        count(h, "fouling-resistance", h.trueFoulingKPerW(), 1 / ua, counts);
+        count(h, AT_RATED, atRated, atRated, counts);
+    }
+
+    private static void count(Hour h, String key, double truth, double scale, Map<String, Count> counts) {
+        h.of(key).map(stated -> {
+            counts.computeIfAbsent(key, k -> new Count()).add(stated, truth, scale);
+            return stated;
+        });
     }
 }

@@ -83,6 +83,11 @@ final class WatchedUnit {
             return 1 / mean(true) - 1 / mean(false);
         }
 
+        /** The approach that the unit would really have at rated duty with the valve open. */
+        double trueApproachAtRatedK() {
+            return truths.get(truths.size() - 1).approachAtRatedK();
+        }
+
         private double mean(boolean asIs) {
             Instant from = figures.result("ua").orElseThrow().from();
             List<Truth> inside =

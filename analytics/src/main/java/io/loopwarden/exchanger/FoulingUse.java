@@ -15,7 +15,7 @@ public record FoulingUse(double extraFlowM3PerS, double colderByK) {
     /** Flow is searched for down to this share of today's; less leaves the regime of the clean model. */
     private static final double LEAST_FLOW_RATIO = 0.2;
 
-    private static final int HALVINGS = 30;
+    private static final int HALVINGS = 16;
 
     public static Computed<FoulingUse> of(CleanModel model, ExchangerState s, FoulingEstimate fouling) {
         double resistance = fouling.resistanceKPerW().value();

@@ -13,6 +13,9 @@ public record RatedConditions(double dutyW, double hotFlowM3PerS, double coldFlo
     /** Temperatures enter the properties only, so each round gains two digits or more. */
     private static final int ROUNDS = 6;
 
+    /** Far below what any sensor knows. */
+    private static final double SETTLED_K = 1e-7;
+
     private static final double FIRST_APPROACH_K = 3;
     private static final double FIRST_RANGE_K = 10;
 
@@ -21,10 +24,21 @@ public record RatedConditions(double dutyW, double hotFlowM3PerS, double coldFlo
 
     /** Approach that the exchanger, with the fouling of a window, would have at this duty, K. */
     public Computed<Estimate> approachK(CleanModel clean, FoulingEstimate fouling) {
-        Computed<Estimate> approach = plausible(FIRST_APPROACH_K).map(k -> new Estimate(k, 0));
+        return approachK(clean, fouling, FIRST_APPROACH_K);
+    }
+
+    /** The same from a first guess. */
+    public Computed<Estimate> approachK(CleanModel clean, FoulingEstimate fouling, double firstK) {
+        Computed<Estimate> approach = plausible(firstK).map(k -> new Estimate(k, 0));
+        double lastK = firstK;
         for (int i = 0; i < ROUNDS; i++) {
             approach = approach.flatMap(a -> stateAt(clean.exchanger(), a.value()))
                     .flatMap(s -> answer(clean, fouling, s, RatedConditions::approachAt));
+            double nowK = approach.<Double>fold(Estimate::value, gap -> Double.NaN);
+            if (!(Math.abs(nowK - lastK) >= SETTLED_K)) {
+                break;
+            }
+            lastK = nowK;
         }
         return approach;
     }
@@ -61,13 +75,23 @@ public record RatedConditions(double dutyW, double hotFlowM3PerS, double coldFlo
     /** Temperatures of an exchanger that carries this duty at an approach, whether or not its UA allows it. */
     Computed<ExchangerState> stateAt(Exchanger exchanger, double approachK) {
         double hotOutletC = coldSupplyC + approachK;
-        Computed<ExchangerState> state = Computed.of(stateAt(hotOutletC, FIRST_RANGE_K, FIRST_RANGE_K));
+        ExchangerState state = stateAt(hotOutletC, FIRST_RANGE_K, FIRST_RANGE_K);
         for (int i = 0; i < ROUNDS; i++) {
-            state = state.flatMap(s -> exchanger
-                    .hotRateWPerK(s)
-                    .flatMap(ch -> exchanger.coldRateWPerK(s).map(cc -> stateAt(hotOutletC, dutyW / ch, dutyW / cc))));
+            ExchangerState at = state;
+            Computed<ExchangerState> next = exchanger
+                    .hotRateWPerK(at)
+                    .flatMap(ch -> exchanger.coldRateWPerK(at).map(cc -> stateAt(hotOutletC, dutyW / ch, dutyW / cc)));
+            if (!(next instanceof Computed.Value<ExchangerState> found)) {
+                return next;
+            }
+            state = found.value();
+            double moved =
+                    Math.abs(state.hotInletC() - at.hotInletC()) + Math.abs(state.coldOutletC() - at.coldOutletC());
+            if (moved < SETTLED_K) {
+                break;
+            }
         }
-        return state;
+        return Computed.of(state);
     }
 
     private ExchangerState stateAt(double hotOutletC, double hotRangeK, double coldRangeK) {

@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
+import org.hipparchus.special.Erf;
 
 /**
  * All sensors around the exchanger against each other: both duties are equal, sensors of one quantity read the same, what flows in
@@ -32,6 +33,9 @@ public record SensorBalance(double pValue, double chiSquare, int balances, Optio
      */
     public static Computed<SensorBalance> of(
             Exchanger exchanger, ExchangerState state, List<String> names, double[] uncertainty, List<Second> seconds) {
+        if (seconds.isEmpty()) {
+            return heatAlone(exchanger, state, uncertainty);
+        }
         int n = ExchangerState.SIZE + seconds.size();
         double[] x = new double[n];
         double[] u = new double[n];
@@ -47,6 +51,19 @@ public record SensorBalance(double pValue, double chiSquare, int balances, Optio
         }
         return Reconciliation.of(x, Covariance.independent(u), at -> residual(exchanger, at, seconds))
                 .map(r -> new SensorBalance(r.pValue(), r.chiSquare(), r.balances(), suspect(r, all)));
+    }
+
+    /** One balance and nothing to solve: chi-square with one degree of freedom is the square of a normal deviate. */
+    private static Computed<SensorBalance> heatAlone(Exchanger exchanger, ExchangerState state, double[] uncertainty) {
+        return exchanger.imbalance(state, 1, 1).map(heat -> {
+            double variance = 0;
+            for (int i = 0; i < ExchangerState.SIZE; i++) {
+                double part = heat.gradient()[i] * uncertainty[i];
+                variance += part * part;
+            }
+            double chiSquare = variance > 0 ? heat.value() * heat.value() / variance : 0;
+            return new SensorBalance(Erf.erfc(Math.sqrt(chiSquare / 2)), chiSquare, 1, Optional.empty());
+        });
     }
 
     private static Optional<String> suspect(Reconciliation r, List<String> names) {

@@ -19,17 +19,24 @@ final class LearntCondition {
         return fouling.flatMap(f -> steady.of(Side.FWS.flow).flatMap(now -> {
             double today = now.value();
             double u = open.uncertaintyRatio();
-            return approachK(design, history, f, open.flowM3PerS(1, today), fwsSupplyC)
-                    .flatMap(a -> approachK(design, history, f, open.flowM3PerS(1 - u, today), fwsSupplyC)
-                            .map(less -> new Estimate(
-                                    a.value(), Math.hypot(a.standardUncertainty(), less.value() - a.value()))));
+            double first = design.nameplate().ratedApproachK();
+            Computed<Estimate> approach = approachK(design, history, f, open.flowM3PerS(1, today), fwsSupplyC, first);
+            return approach.flatMap(a -> approachK(
+                            design, history, f, open.flowM3PerS(1 - u, today), fwsSupplyC, a.value())
+                    .map(less ->
+                            new Estimate(a.value(), Math.hypot(a.standardUncertainty(), less.value() - a.value()))));
         }));
     }
 
     private static Computed<Estimate> approachK(
-            Design design, FoulingHistory history, FoulingEstimate fouling, double fwsFlowM3PerS, double fwsSupplyC) {
+            Design design,
+            FoulingHistory history,
+            FoulingEstimate fouling,
+            double fwsFlowM3PerS,
+            double fwsSupplyC,
+            double firstK) {
         Nameplate n = design.nameplate();
         return new RatedConditions(n.ratedDutyW(), n.ratedTcsFlowM3PerS(), fwsFlowM3PerS, fwsSupplyC)
-                .approachK(history.model(), fouling);
+                .approachK(history.model(), fouling, firstK);
     }
 }

@@ -76,6 +76,27 @@ class SensorBalanceTest {
         assertThat(balance.suspect()).isNotEqualTo(Optional.of("tcs return")).isNotEqualTo(Optional.of("tcs supply"));
     }
 
+    /** 5 % and 1 % of a normal deviate: 1.959964 and 2.575829 (any table). */
+    @ParameterizedTest
+    @CsvSource({"1.959964, 0.05", "2.575829, 0.01"})
+    void heatAloneIsANormalDeviate(double deviate, double p) {
+        ExchangerState s = state(new double[9], FWS_FLOW);
+        double hot = valueOf(EXCHANGER.hotDutyW(s, uncertainty())).value();
+        double cold = valueOf(EXCHANGER.coldDutyW(s, uncertainty())).value();
+        ExchangerState closed = state(new double[9], FWS_FLOW * hot / cold);
+        double[] flowOnly = {0, 1e-4, 0, 0, 0, 0, 0, 0};
+        ExchangerState off = new ExchangerState(
+                closed.hotFlowM3PerS(),
+                closed.coldFlowM3PerS() + deviate * 1e-4,
+                closed.hotInletC(),
+                closed.hotOutletC(),
+                closed.coldInletC(),
+                closed.coldOutletC());
+        SensorBalance balance = valueOf(SensorBalance.of(EXCHANGER, off, NAMES, flowOnly, List.of()));
+        assertThat(balance.pValue()).isCloseTo(p, within(1e-6));
+        assertThat(balance.suspect()).isEmpty();
+    }
+
     /** Under the stated uncertainties the p-value is even between 0 and 1; bounds are four binomial deviations of 2000 draws. */
     @Test
     void sensorsAsGoodAsStatedRaiseSuspicionAsOftenAsTheyShould() {

@@ -30,7 +30,7 @@ import org.junit.jupiter.api.io.TempDir;
 /** A process that decides and delivers is killed while messages are on their way; {@code deploy/drill delivery} does it 100 times. */
 class KillDeliveryIT {
 
-    private static final int KILLS = Integer.getInteger("loopwarden.test.delivery-kills", 3);
+    private static final int KILLS = Integer.getInteger("loopwarden.test.delivery-kills", 2);
 
     @TempDir
     Path folder;

@@ -43,9 +43,11 @@ class AlarmRateDrill {
             Path fleet = fleet(folder.resolve("fleet"), broker.address());
             taker.putInto(fleet);
             MqttAsyncClient publisher =
-                    new MqttAsyncClient(broker.address().replace("mqtt:", "tcp:"), "drill", new MemoryPersistence());
+                    new MqttAsyncClient(broker.address().replace("mqtt:", "tcp:"), "drill-publisher", new MemoryPersistence());
             MqttConnectionOptions options = new MqttConnectionOptions();
             options.setReceiveMaximum(1000);
+            options.setAutomaticReconnect(true);
+            options.setKeepAliveInterval(300);
             publisher.connect(options).waitForCompletion(20_000);
             try (Service service = new Service(fleet, folder.resolve("service")).start()) {
                 await("the service has subscribed")
@@ -163,6 +165,9 @@ class AlarmRateDrill {
                             + "\",\"values\":{\"TRAY\":" + wet + ",\"ROPE\":" + wet + "}}")
                     .getBytes(StandardCharsets.UTF_8));
             message.setQos(0);
+            if (!publisher.isConnected()) {
+                await("the publisher is connected again").until(publisher::isConnected);
+            }
             tokens.add(publisher.publish("bench/U" + n + "/telemetry", message));
         }
         for (IMqttToken token : tokens) {

@@ -78,9 +78,7 @@ public final class OnCall {
 
     /** What was decided before the start is not decided again. */
     public void restore(List<Incident> open) throws SQLException {
-        for (Incident incident : open) {
-            outbox.ofIncident(incident.id()).forEach(this::remember);
-        }
+        outbox.ofIncidents(open.stream().map(Incident::id).toList()).forEach(this::remember);
     }
 
     private void remember(OutboxMessage message) {

@@ -1,13 +1,16 @@
 package io.loopwarden.oncall;
 
+import io.loopwarden.alarm.Incident;
 import io.loopwarden.store.EmbeddedStore;
 import io.loopwarden.store.SampleStore;
 import io.loopwarden.store.StoreSettings;
+import io.loopwarden.store.alarm.OutboxMessage;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.net.URI;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.sql.SQLException;
 import java.time.Clock;
 import java.util.List;
 import java.util.concurrent.locks.LockSupport;
@@ -46,9 +49,7 @@ final class KilledDesk {
             System.out.println(n);
         }
         if (count == 0) {
-            while (rig.outbox.newest(100_000).stream()
-                            .anyMatch(each -> each.state().equals("waiting"))
-                    || rig.desk.snapshot().open().stream().anyMatch(each -> !told(rig, each.id()))) {
+            while (!everythingIsDelivered(rig)) {
                 LockSupport.parkNanos(20_000_000);
             }
             System.out.println("idle");
@@ -59,12 +60,12 @@ final class KilledDesk {
         }
     }
 
-    private static boolean told(DeskRig rig, String incident) {
-        try {
-            return !rig.outbox.ofIncident(incident).isEmpty();
-        } catch (java.sql.SQLException e) {
-            throw new IllegalStateException(e);
-        }
+    private static boolean everythingIsDelivered(DeskRig rig) throws SQLException {
+        List<String> open =
+                rig.desk.snapshot().open().stream().map(Incident::id).toList();
+        List<OutboxMessage> messages = rig.outbox.ofIncidents(open);
+        return messages.size() == open.size()
+                && messages.stream().allMatch(each -> each.state().equals("delivered"));
     }
 
     private static void endWithInput() {

@@ -6,6 +6,7 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.List;
 import java.util.UUID;
 import javax.sql.DataSource;
@@ -69,6 +70,12 @@ public final class Outbox {
     /** Every message of an incident, in the order they were decided on. */
     public List<OutboxMessage> ofIncident(String incident) throws SQLException {
         return select(OF_INCIDENT, statement -> statement.setString(1, incident));
+    }
+
+    /** Every message of these incidents. */
+    public List<OutboxMessage> ofIncidents(Collection<String> incidents) throws SQLException {
+        return select(OF_INCIDENTS, statement -> statement.setArray(
+                1, statement.getConnection().createArrayOf("text", incidents.toArray())));
     }
 
     /** The newest messages. */
@@ -164,6 +171,8 @@ public final class Outbox {
 
     private static final String OF_INCIDENT =
             "SELECT * FROM outbox WHERE incident_id = ? ORDER BY decided_at, person, channel";
+
+    private static final String OF_INCIDENTS = "SELECT * FROM outbox WHERE incident_id = ANY (?)";
 
     private static final String NEWEST = "SELECT * FROM outbox ORDER BY decided_at DESC, person, channel LIMIT ?";
 

@@ -36,22 +36,30 @@ class AlarmFlowIT {
             assertThat(state(service)).isEqualTo("unacknowledged");
             assertThat(byLink(service, key).statusCode()).isEqualTo(200);
             assertThat(state(service)).isEqualTo("acknowledged");
-            assertThat(service.get("/api/v1/alarms").at("/incidents/0/takenBy").asText()).isEqualTo("Ines Test");
+            assertThat(service.get("/api/v1/alarms").at("/incidents/0/takenBy").asText())
+                    .isEqualTo("Ines Test");
 
-            assertThat(Account.nobody(service).send("POST", ALARM + "/shelve", "{\"why\":\"x\",\"minutes\":30}").statusCode())
+            assertThat(Account.nobody(service)
+                            .send("POST", ALARM + "/shelve", "{\"why\":\"x\",\"minutes\":30}")
+                            .statusCode())
                     .isEqualTo(401);
             Account operator = service.administrator().add("operator");
-            assertThat(operator.send("POST", ALARM + "/shelve", "{\"minutes\":30}").body()).contains("needs a reason");
-            assertThat(operator.send("POST", ALARM + "/shelve", "{\"why\":\"broker is changed\"}").body())
+            assertThat(operator.send("POST", ALARM + "/shelve", "{\"minutes\":30}")
+                            .body())
+                    .contains("needs a reason");
+            assertThat(operator.send("POST", ALARM + "/shelve", "{\"why\":\"broker is changed\"}")
+                            .body())
                     .contains("for a time, never for good");
-            assertThat(operator.send("POST", ALARM + "/shelve", "{\"why\":\"broker is changed\",\"minutes\":30}").statusCode())
+            assertThat(operator.send("POST", ALARM + "/shelve", "{\"why\":\"broker is changed\",\"minutes\":30}")
+                            .statusCode())
                     .isEqualTo(200);
             assertThat(state(service)).isEqualTo("shelved");
             JsonNode newest = service.get(ALARM).at("/history/0");
             assertThat(newest.get("who").asText()).isEqualTo("operator");
             assertThat(newest.get("why").asText()).isEqualTo("broker is changed");
             assertThat(newest.has("until")).isTrue();
-            assertThat(operator.send("PUT", "/api/v1/on-call/plan", "{\"basedOn\":0,\"plan\":{}}").statusCode())
+            assertThat(operator.send("PUT", "/api/v1/on-call/plan", "{\"basedOn\":0,\"plan\":{}}")
+                            .statusCode())
                     .as("only an administrator changes who is called")
                     .isEqualTo(403);
             assertThat(taker.taken).as("nobody was called again").hasSize(1);

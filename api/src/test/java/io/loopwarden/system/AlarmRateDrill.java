@@ -42,8 +42,8 @@ class AlarmRateDrill {
                 Taker taker = new Taker()) {
             Path fleet = fleet(folder.resolve("fleet"), broker.address());
             taker.putInto(fleet);
-            MqttAsyncClient publisher =
-                    new MqttAsyncClient(broker.address().replace("mqtt:", "tcp:"), "drill-publisher", new MemoryPersistence());
+            MqttAsyncClient publisher = new MqttAsyncClient(
+                    broker.address().replace("mqtt:", "tcp:"), "drill-publisher", new MemoryPersistence());
             MqttConnectionOptions options = new MqttConnectionOptions();
             options.setReceiveMaximum(1000);
             options.setAutomaticReconnect(true);

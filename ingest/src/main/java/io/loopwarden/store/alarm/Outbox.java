@@ -74,8 +74,10 @@ public final class Outbox {
 
     /** Every message of these incidents. */
     public List<OutboxMessage> ofIncidents(Collection<String> incidents) throws SQLException {
-        return select(OF_INCIDENTS, statement -> statement.setArray(
-                1, statement.getConnection().createArrayOf("text", incidents.toArray())));
+        return select(
+                OF_INCIDENTS,
+                statement ->
+                        statement.setArray(1, statement.getConnection().createArrayOf("text", incidents.toArray())));
     }
 
     /** The newest messages. */

@@ -12,7 +12,7 @@ record Picture(String title, String caption, String svg) {
     private static final int HEIGHT = 260;
     private static final int LEFT = 46;
     private static final int RIGHT = 16;
-    private static final int TOP = 12;
+    private static final int TOP = 28;
     private static final int BOTTOM = 40;
 
     /** A named row of bars or a named curve. */
@@ -90,7 +90,7 @@ record Picture(String title, String caption, String svg) {
                 path("M" + LEFT + " " + round(y(value)) + "H" + (WIDTH - RIGHT), "grid");
                 text(LEFT - 6, y(value) + 4, number(value), "end");
             }
-            text(2, TOP, unit, "start");
+            text(2, TOP - 14, unit, "start");
         }
 
         void legend(List<String> names) {

@@ -56,7 +56,7 @@ final class SensitivityStudy {
                 what + ": called within " + within + " days", share(called, within), "%", ">= 95", f -> f >= 95));
         findings.add(Finding.told("    median day of the call", median(called), "d"));
         int[] plain = all.stream().mapToInt(Growth::plainOnDay).toArray();
-        curves.add(new Picture.Row("plain ratio", cumulative(plain)));
+        curves.add(new Picture.Row("plain, " + what.substring(0, 3), cumulative(plain)));
         findings.add(Finding.told("    called within " + within + " by the plain ratio", share(plain, within), "%"));
         double moved = all.stream().mapToDouble(Growth::approachMovedK).max().orElseThrow();
         findings.add(Finding.told("    largest move of the shown approach meanwhile, daily means", moved, "K"));

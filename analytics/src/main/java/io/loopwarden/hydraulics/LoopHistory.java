@@ -1,7 +1,6 @@
 package io.loopwarden.hydraulics;
 
 import io.loopwarden.fleet.Nameplate;
-import io.loopwarden.hydraulics.LoopReading.PumpReading;
 import io.loopwarden.statistics.Estimate;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -159,10 +158,5 @@ public record LoopHistory(
         FilterHistory nextStrainer = strainer.maintained(
                 written.changedS().apply("fws.strainer"), written.confirmedS().apply("fws.strainer"));
         return new LoopHistory(bank, nextStrainer, nextPumps, racks, valve, running, switchOvers, atEpochS);
-    }
-
-    /** The reading's pump, where one is remembered. */
-    public Optional<PumpHistory> pump(PumpReading reading) {
-        return reading.number() <= pumps.size() ? Optional.of(pumps.get(reading.number() - 1)) : Optional.empty();
     }
 }

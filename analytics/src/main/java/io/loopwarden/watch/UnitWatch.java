@@ -49,7 +49,8 @@ import java.util.Optional;
  * <p>Figures depend on which samples were accepted, not on their order: late, repeated and reordered samples give the same
  * figures to the last bit. What is remembered for longer is taken at fixed instants of the samples' own time, however often figures
  * are asked for, so that a replay remembers what live did. Only a signal that cannot be judged now repeats the last judged one.
- * Memory is bounded: 13 kB for each of eight points that are watched closely, 0.4 kB for each that is averaged (one for each filter,
+ * Memory is bounded: 13 kB for each of ten points that are watched closely, 7 kB more for each of eight that the control
+ * loops need, 0.4 kB for each that is averaged (one for each filter,
  * three for each pump, and four), one sample for each other point.
  */
 public final class UnitWatch {

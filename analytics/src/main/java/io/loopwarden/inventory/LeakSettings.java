@@ -35,7 +35,7 @@ public record LeakSettings(
         double mostRateLPerH) {
 
     public static final LeakSettings DEFAULT =
-            new LeakSettings(100, 20, 2.5e-5, 4e-5, 0.002, 0.1, 0.05, 0.01, 0.1, 0.02, 0.05, 0.03, 3000);
+            new LeakSettings(400, 40, 2.5e-5, 4e-5, 0.002, 0.1, 0.05, 0.01, 0.1, 0.02, 0.05, 0.03, 3000);
 
     public LeakSettings {
         requireWithin("years between false alarms", falseAlarmYears, 0.1, 1e5);

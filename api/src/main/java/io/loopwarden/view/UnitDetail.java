@@ -12,6 +12,7 @@ import java.util.Map;
  * @param headline the sentence that answers the reader's question
  * @param hidden what the controller hides, in words
  * @param sentences each figure in words, by key
+ * @param leak why a leak is suspected or not; absent within the first quarter of an hour
  */
 public record UnitDetail(
         @JsonUnwrapped UnitRow row,
@@ -19,7 +20,8 @@ public record UnitDetail(
         String hidden,
         NameplateView nameplate,
         Map<String, String> sentences,
-        List<PointView> points) {
+        List<PointView> points,
+        @JsonInclude(JsonInclude.Include.NON_NULL) LeakView leak) {
 
     /** The nameplate; names carry their unit. */
     @JsonInclude(JsonInclude.Include.NON_NULL)

@@ -110,7 +110,8 @@ public final class Views {
                 now.figures().behindTheApproach(),
                 nameplate(now.unit().nameplate()),
                 sentences,
-                points);
+                points,
+                now.figures().leak().map(LeakView::of).orElse(null));
     }
 
     private static String headline(UnitRow row, Map<String, String> sentences) {

@@ -31,7 +31,7 @@ export const FUNCTIONS = [
   { key: 'heat-transfer', title: 'heat transfer', figures: ['days-to-limit', 'fouling-resistance', 'approach-at-rated-duty', 'duty-at-rated-approach', 'ua', 'approach', 'duty', 'cleaning-interval'], trends: ['fws.valve.position', 'tcs.supply.temperature'] },
   { key: 'filtration', title: 'filtration', figures: ['filter-days-to-change', 'filter-dp-at-rated-flow', 'filter-loading', 'strainer-days-to-change', 'strainer-loading'], trends: ['tcs.filter.1.dp', 'tcs.filter.2.dp', 'tcs.filter.3.dp', 'tcs.filter.4.dp'] },
   { key: 'pumping', title: 'pumping', figures: ['pump-head-loss', 'pump-efficiency-change', 'pump-alone-flow', 'pump-efficiency', 'internal-loss-at-rated-flow', 'rack-resistance', 'rack-resistance-change'], trends: ['pump.1.speed', 'pump.2.speed', 'tcs.dp'] },
-  { key: 'containment', title: 'containment', figures: ['leak-suspicion', 'unexplained-loss', 'coolant-lost', 'time-to-low-level', 'smallest-visible-loss'], trends: ['reservoir.level'] },
+  { key: 'containment', title: 'containment', figures: ['coolant-lost', 'time-to-low-level', 'coolant-content'], trends: ['reservoir.level'] },
   { key: 'control', title: 'control', figures: ['loop-dp-error', 'approach-error', 'valve-authority', 'hunting-amplitude', 'hunting-period'], trends: ['fws.valve.position', 'tcs.dp'] },
   { key: 'instruments', title: 'instruments', figures: ['tcs-duty', 'fws-duty', 'heat-balance-closure', 'sensor-agreement'], trends: ['tcs.flow', 'fws.flow'] },
   { key: 'coolant', title: 'coolant', figures: ['coolant-conductivity', 'coolant-ph', 'coolant-concentration', 'reservoir-level'], trends: ['coolant.conductivity', 'coolant.ph'] },

@@ -5,6 +5,7 @@ import { h, setAttribute, setDrawing, setText } from './dom.js';
 import { isReserve } from './fleet-model.js';
 import { functionSignal } from './fleet-row.js';
 import { ReserveBar, signalSymbol } from './symbols.js';
+import { contentPlot, leakList, leakReasons } from './leak.js';
 import { sparkline } from './sparkline.js';
 import { hasValue, shownFigure, shownPercent } from './units.js';
 
@@ -30,12 +31,13 @@ export class FunctionBlock {
     this.barHolder = h('span', { class: 'block-bar' }, this.bar.node);
     this.sentence = h('p', {});
     this.evidence = h('dl', { class: 'evidence' });
+    this.reasons = h('div', {});
     this.plots = h('div', { class: 'plots' });
     this.link = h('a', { class: 'more' }, `Trend of ${known?.title ?? words(key)}`);
     const id = `function-${key}`;
     this.node = h('section', { class: 'card block', 'data-function': key, 'aria-labelledby': id },
       h('h2', { id }, this.symbol, h('span', {}, capital(known?.title ?? words(key))), this.word),
-      h('div', { class: 'block-figure' }, this.value, this.barHolder), this.sentence, this.evidence, this.plots, this.link);
+      h('div', { class: 'block-figure' }, this.value, this.barHolder), this.sentence, this.reasons, this.evidence, this.plots, this.link);
   }
 
   show(unit, stale) {
@@ -52,6 +54,13 @@ export class FunctionBlock {
     setText(this.sentence, [judged?.sentence, flagged ? capital(signal.reason) : null, hasValue(judged?.reserve) ? null : judged?.reserve?.detail]
       .filter(Boolean).map((text) => (/[.!?]$/.test(text) ? text : `${text}.`)).filter((text, n, all) => all.indexOf(text) === n && !all.some((other) => other !== text && other.startsWith(text.slice(0, -1)))).join(' '));
     this.showEvidence(unit.figures ?? {}, judged?.reserve?.key);
+    if (this.key === 'containment') this.showLeak(unit);
+  }
+
+  showLeak(unit) {
+    this.leak = unit.leak ?? this.leak;
+    const reasons = leakReasons(unit).filter((text) => !this.sentence.textContent.includes(text));
+    setDrawing(this.reasons, reasons.join('|'), () => leakList(reasons));
   }
 
   showReserve(reserve, code) {
@@ -83,6 +92,7 @@ export class FunctionBlock {
 
   /** @param trends for each point: { point, quantity, series, from, to, zone } */
   showTrends(trends) {
-    this.plots.replaceChildren(...trends.map((trend) => sparkline({ title: pointTitle(trend.point), ...trend })));
+    const content = this.leak && contentPlot(this.leak, trends[0]?.zone);
+    this.plots.replaceChildren(...(content ? [content] : []), ...trends.map((trend) => sparkline({ title: pointTitle(trend.point), ...trend })));
   }
 }

@@ -15,6 +15,7 @@ import java.util.Map;
  * @param filterLoading resistance of each filter element relative to clean
  * @param filterDpAtRatedPa differential pressure of each element at rated flow and 40 °C
  * @param pumpWear share of head lost
+ * @param leakM3PerS out of the loop, through a hole between the loops too; negative if facility water comes in
  * @param approachAtRatedK approach at rated duty and rated TCS flow, valve fully open, at today's facility water
  * @param sensorError what each sensor shows beyond the truth, noise and lag apart, by point
  * @param activeFaults kind, target or point, and severity

@@ -218,7 +218,7 @@ public final class VirtualUnit {
                 boxed(plant.filterDpAtRatedPa()),
                 boxed(condition.pumpWear),
                 condition.strainerLoading,
-                condition.leakM3PerS,
+                condition.leakM3PerS + plant.throughPinholeM3PerS(),
                 plant.leakedM3(),
                 plant.approachAtRatedK(),
                 errors,

@@ -12,6 +12,12 @@ public enum FaultKind {
     PUMP_WEAR,
     /** Coolant escapes at the racks (or into the tray, with target 1), L/h. */
     LEAK,
+    /** A hole between the loops, through which coolant goes either way; L/h at a pressure difference of 100 kPa. */
+    PINHOLE,
+    /** Somebody puts coolant in, or takes it out if negative, without the make-up's counter; L/h. */
+    STAFF_POURS,
+    /** The pumps hold the reservoir's level down; L at full speed. */
+    SLOSHING,
     /** The facility strainer is loaded; growth of its resistance relative to clean. */
     STRAINER_BLOCKAGE,
     /** The stem of the facility valve sticks and its loop is tuned too tight, so that it hunts; sticking travel, 0 to 1. */
@@ -30,6 +36,8 @@ public enum FaultKind {
     SENSOR_OFFSET,
     /** The sensor of {@code point} gets noisy: standard deviation that is added, in the point's inner unit. */
     SENSOR_NOISY,
+    /** The switch of {@code point} has a loose wire and chatters; seconds that each state lasts. */
+    SENSOR_CHATTERS,
     /** The sensor of {@code point} repeats its last value while the severity is not 0. */
     SENSOR_STUCK,
     /** The sensor of {@code point} reports itself as failed while the severity is not 0. */

@@ -7,7 +7,8 @@ import java.util.concurrent.CopyOnWriteArrayList;
 /** All faults of one unit, and what they do to its parts. Faults may be added while it runs. */
 public final class Faults {
 
-    private static final double LITRE_PER_HOUR = 1e-3 / 3600;
+    private static final double LITRE = 1e-3;
+    private static final double LITRE_PER_HOUR = LITRE / 3600;
 
     /** A sticking stem alone does not hunt; with so much gain added it does. */
     private static final double HUNTING_TIGHTNESS = 5;
@@ -47,6 +48,9 @@ public final class Faults {
                 condition.leakM3PerS += severity * LITRE_PER_HOUR;
                 condition.leakAtTray |= fault.target() == 1;
             }
+            case PINHOLE -> condition.pinholeM3PerS += severity * LITRE_PER_HOUR;
+            case STAFF_POURS -> condition.pouredM3PerS += severity * LITRE_PER_HOUR;
+            case SLOSHING -> condition.sloshM3 += severity * LITRE;
             case STRAINER_BLOCKAGE -> condition.strainerLoading += severity;
             case HUNTING_VALVE -> {
                 condition.valveStiction += severity;
@@ -57,7 +61,7 @@ public final class Faults {
             case RACK_BLOCKAGE -> condition.rackBlockage += severity;
             case CAVITATION -> add(condition.pumpRestlessness, fault.target(), severity);
             case LOST_CONTROLLER -> condition.controllerLost = true;
-            case SENSOR_OFFSET, SENSOR_NOISY, SENSOR_STUCK, SENSOR_DEAD -> {
+            case SENSOR_OFFSET, SENSOR_NOISY, SENSOR_CHATTERS, SENSOR_STUCK, SENSOR_DEAD -> {
                 // Read by the instruments, not by the plant.
             }
         }

@@ -17,6 +17,12 @@ public final class Condition {
     public double strainerLoading = 1;
 
     public double leakM3PerS;
+    /** A hole between the loops: what passes at a pressure difference of 100 kPa. */
+    public double pinholeM3PerS;
+    /** What somebody puts in by hand; negative if taken out. */
+    public double pouredM3PerS;
+    /** By how much the pumps at full speed hold the reservoir's level down. */
+    public double sloshM3;
     /** Where the leak shows: into the tray of the unit, or under the racks at the rope. */
     public boolean leakAtTray;
     /** Travel that the valve's stem sticks over before it follows its command. */
@@ -47,6 +53,9 @@ public final class Condition {
         Arrays.fill(pumpWear, 0);
         strainerLoading = 1;
         leakM3PerS = 0;
+        pinholeM3PerS = 0;
+        pouredM3PerS = 0;
+        sloshM3 = 0;
         leakAtTray = false;
         valveStiction = 0;
         valveTightness = 1;

@@ -51,6 +51,7 @@ public final class Plant {
     private double returnPipeC;
     private double coolantKg;
     private double leakedM3;
+    private double facilityShare;
     private double madeUpM3;
     private double transferW;
 
@@ -283,9 +284,30 @@ public final class Plant {
         returnPipeC = (back * returnPipeC + turn * rackC) / (back + turn);
         double leak = condition.leakM3PerS * dtS;
         double makeup = actuators.makeupM3PerS * dtS;
-        coolantKg += (makeup - leak) * tcs.densityKgPerM3(returnPipeC);
+        double through = throughPinholeM3PerS() * dtS;
+        double poured = condition.pouredM3PerS * dtS;
+        double gained = makeup + poured - leak - through;
+        coolantKg += gained * tcs.densityKgPerM3(returnPipeC);
+        // what leaves carries its share of facility water with it
+        double volume = plate.loopVolumeM3() + reservoirLevel() * plate.reservoirVolumeM3();
+        facilityShare +=
+                (Math.max(0, -through) * (1 - facilityShare) - (makeup + Math.max(0, poured)) * facilityShare) / volume;
         leakedM3 += leak;
         madeUpM3 += makeup;
+    }
+
+    /** Out of the loop through a hole in a plate, into it if negative; a turbulent jet at the exchangers' pressures. */
+    public double throughPinholeM3PerS() {
+        if (condition.pinholeM3PerS == 0) {
+            return 0;
+        }
+        double differencePa = tcsReturnPressurePa() + rackDpPa - fwsSupplyPressurePa();
+        return condition.pinholeM3PerS * Math.signum(differencePa) * Math.sqrt(Math.abs(differencePa) / 100e3);
+    }
+
+    /** Share of facility water in the coolant, by volume. */
+    public double facilityShare() {
+        return facilityShare;
     }
 
     /** Level of the reservoir, 0 to 1: what is left of the coolant's volume once pipes, exchangers and racks are full. */
@@ -296,7 +318,12 @@ public final class Plant {
                         + RACK_SHARE * tcs.densityKgPerM3(rackC)
                         + RETURN_SHARE * tcs.densityKgPerM3(returnPipeC));
         double left = (coolantKg - inLoop) / tcs.densityKgPerM3(returnPipeC);
-        return Math.max(0, Math.min(1, left / plate.reservoirVolumeM3()));
+        double fastest = 0;
+        for (double speed : actuators.pumpSpeed) {
+            fastest = Math.max(fastest, speed);
+        }
+        double shown = left - condition.sloshM3 * fastest * fastest;
+        return Math.max(0, Math.min(1, shown / plate.reservoirVolumeM3()));
     }
 
     /** Heat held by exchangers, pipes and racks relative to 0 °C. */

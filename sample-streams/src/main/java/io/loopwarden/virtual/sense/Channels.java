@@ -15,6 +15,10 @@ import java.util.function.ToDoubleBiFunction;
 /** Every point that a unit can measure, in a fixed order, and how its true value comes from the plant. */
 public final class Channels {
 
+    private static final double GLYCOL_S_PER_M = 0.24;
+    private static final double WATER_S_PER_M = 0.002;
+    private static final double FACILITY_S_PER_M = 0.06;
+
     private final List<PointName> points = new ArrayList<>();
     private final List<ToDoubleBiFunction<Plant, Controller>> truths = new ArrayList<>();
     private final Map<PointName, Integer> index = new HashMap<>();
@@ -77,11 +81,15 @@ public final class Channels {
         add("makeup.volume", (p, c) -> p.madeUpM3());
         add("tray.wet", (p, c) -> p.trayWet() ? 1 : 0);
         add("rope.wet", (p, c) -> p.ropeWet() ? 1 : 0);
-        add(
-                "coolant.conductivity",
-                (p, c) -> p.parameters().nameplate().tcsCoolant().glycolMassFraction() > 0 ? 0.24 : 0.002);
+        add("coolant.conductivity", (p, c) -> conductivitySPerM(p));
         add("coolant.ph", (p, c) -> 8.4);
         add("controller.heartbeat", (p, c) -> c.heartbeat());
+    }
+
+    private static double conductivitySPerM(Plant plant) {
+        double filled =
+                plant.parameters().nameplate().tcsCoolant().glycolMassFraction() > 0 ? GLYCOL_S_PER_M : WATER_S_PER_M;
+        return filled + plant.facilityShare() * (FACILITY_S_PER_M - filled);
     }
 
     private void add(String name, ToDoubleBiFunction<Plant, Controller> truth) {

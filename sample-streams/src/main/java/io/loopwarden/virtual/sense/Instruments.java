@@ -112,6 +112,7 @@ public final class Instruments {
             switch (fault.kind()) {
                 case SENSOR_OFFSET -> faultOffset[i] += severity;
                 case SENSOR_NOISY -> addedNoise[i] += severity;
+                case SENSOR_CHATTERS -> faultOffset[i] += ((long) (epochS / severity) & 1) - lagged[i];
                 case SENSOR_STUCK -> stuck[i] = true;
                 case SENSOR_DEAD -> dead[i] = true;
                 default -> throw new IllegalStateException(fault.kind() + " has a point");

@@ -132,25 +132,31 @@ public final class Points {
     }
 
     static String nearest(String name) {
+        // The work grows with the length, and the name may be anything.
+        String beginning = name.length() <= LONGEST_COMPARED ? name : name.substring(0, LONGEST_COMPARED);
         return VOCABULARY.keySet().stream()
-                .min(Comparator.comparingInt(known -> distance(known, name)))
+                .min(Comparator.comparingInt(known -> distance(known, beginning)))
                 .orElseThrow();
     }
+
+    private static final int LONGEST_COMPARED = 64;
 
     /** Levenshtein's edit distance. */
     private static int distance(String a, String b) {
         int[] previous = new int[b.length() + 1];
+        int[] row = new int[b.length() + 1];
         for (int j = 0; j <= b.length(); j++) {
             previous[j] = j;
         }
         for (int i = 1; i <= a.length(); i++) {
-            int[] row = new int[b.length() + 1];
             row[0] = i;
             for (int j = 1; j <= b.length(); j++) {
                 int substitute = previous[j - 1] + (a.charAt(i - 1) == b.charAt(j - 1) ? 0 : 1);
                 row[j] = Math.min(substitute, Math.min(previous[j], row[j - 1]) + 1);
             }
+            int[] spare = previous;
             previous = row;
+            row = spare;
         }
         return previous[b.length()];
     }

@@ -22,6 +22,9 @@ import javax.sql.DataSource;
  */
 public final class AuditTable {
 
+    /** Name of the note in the data folder. */
+    public static final String HEAD_FILE = "audit-head";
+
     private static final HexFormat HEX = HexFormat.of();
     private static final int ROWS_AT_ONCE = 1_000;
 

@@ -5,9 +5,12 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import io.loopwarden.alarmdesk.AlarmDesk;
 import io.loopwarden.fleet.UnitId;
 import io.loopwarden.fleetstate.FleetState;
+import io.loopwarden.fleetstate.UnitNow;
+import io.loopwarden.view.RowTexts;
 import io.loopwarden.view.UnitDetail;
 import io.loopwarden.view.UnitRow;
 import io.loopwarden.view.Views;
+import java.nio.charset.StandardCharsets;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
@@ -35,6 +38,7 @@ public final class LiveTicker implements AutoCloseable {
     private final FleetState fleet;
     private final LivePush push;
     private final Views views;
+    private final RowTexts rows;
     private final ObjectMapper json;
     private final Clock clock;
     private final AlarmDesk alarms;
@@ -45,10 +49,18 @@ public final class LiveTicker implements AutoCloseable {
         return thread;
     });
 
-    public LiveTicker(FleetState fleet, LivePush push, Views views, ObjectMapper json, Clock clock, AlarmDesk alarms) {
+    public LiveTicker(
+            FleetState fleet,
+            LivePush push,
+            Views views,
+            RowTexts rows,
+            ObjectMapper json,
+            Clock clock,
+            AlarmDesk alarms) {
         this.fleet = fleet;
         this.push = push;
         this.views = views;
+        this.rows = rows;
         this.json = json;
         this.clock = clock;
         this.alarms = alarms;
@@ -74,12 +86,10 @@ public final class LiveTicker implements AutoCloseable {
     }
 
     private String fleetMessage(Set<UnitId> changed) {
-        List<UnitRow> rows = changed.stream()
-                .sorted()
-                .flatMap(id -> fleet.unit(id).stream())
-                .map(views::row)
-                .toList();
-        return text(new FleetMessage("fleet", clock.instant(), rows));
+        List<UnitNow> units =
+                changed.stream().sorted().flatMap(id -> fleet.unit(id).stream()).toList();
+        byte[] text = rows.with(new FleetMessage("fleet", clock.instant(), List.of()), units);
+        return new String(text, StandardCharsets.UTF_8);
     }
 
     private String unitMessage(UnitId id) {

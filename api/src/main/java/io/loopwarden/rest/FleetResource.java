@@ -4,12 +4,16 @@ import io.loopwarden.fleet.UnitId;
 import io.loopwarden.fleetstate.UnitNow;
 import io.loopwarden.service.LoopwardenService;
 import io.loopwarden.view.FleetView;
+import io.loopwarden.view.RowTexts;
 import io.loopwarden.view.UnitDetail;
 import io.loopwarden.view.Views;
 import jakarta.ws.rs.GET;
 import jakarta.ws.rs.Path;
 import jakarta.ws.rs.PathParam;
+import jakarta.ws.rs.Produces;
+import jakarta.ws.rs.core.MediaType;
 import org.eclipse.microprofile.openapi.annotations.Operation;
+import org.eclipse.microprofile.openapi.annotations.responses.APIResponseSchema;
 import org.eclipse.microprofile.openapi.annotations.tags.Tag;
 
 /** The fleet and its units as they are now. */
@@ -19,17 +23,21 @@ public class FleetResource {
 
     private final LoopwardenService service;
     private final Views views;
+    private final RowTexts rows;
 
-    FleetResource(LoopwardenService service, Views views) {
+    FleetResource(LoopwardenService service, Views views, RowTexts rows) {
         this.service = service;
         this.views = views;
+        this.rows = rows;
     }
 
     @GET
     @Path("fleet")
     @Operation(summary = "Every unit with its figures, signal and connection")
-    public FleetView fleet() {
-        return views.fleet(service.fleet().units());
+    @Produces(MediaType.APPLICATION_JSON)
+    @APIResponseSchema(FleetView.class)
+    public byte[] fleet() {
+        return rows.fleet(service.fleet().units());
     }
 
     @GET

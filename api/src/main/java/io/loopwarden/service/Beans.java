@@ -4,6 +4,7 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.SerializationFeature;
 import io.loopwarden.live.LivePush;
 import io.loopwarden.view.FleetView;
+import io.loopwarden.view.RowTexts;
 import io.loopwarden.view.Views;
 import io.quarkus.jackson.ObjectMapperCustomizer;
 import jakarta.enterprise.context.ApplicationScoped;
@@ -37,6 +38,12 @@ public class Beans {
         FleetView.Site site = new FleetView.Site(
                 service.config().siteName(), service.config().zone().getId());
         return new Views(clock, site, service::connectionOf);
+    }
+
+    @Produces
+    @Singleton
+    RowTexts rows(Views views, ObjectMapper json) {
+        return new RowTexts(views, json);
     }
 
     @Produces

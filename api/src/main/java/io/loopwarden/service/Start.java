@@ -3,6 +3,7 @@ package io.loopwarden.service;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import io.loopwarden.live.LivePush;
 import io.loopwarden.live.LiveTicker;
+import io.loopwarden.view.RowTexts;
 import io.loopwarden.view.Views;
 import io.quarkus.runtime.ShutdownEvent;
 import io.quarkus.runtime.StartupEvent;
@@ -28,6 +29,7 @@ public class Start {
             Alarms alarms,
             LivePush push,
             Views views,
+            RowTexts rows,
             ObjectMapper json,
             Clock clock) {
         this.service = service;
@@ -35,7 +37,7 @@ public class Start {
         this.metrics = metrics;
         this.alarms = alarms;
         this.push = push;
-        this.ticker = new LiveTicker(service.fleet(), push, views, json, clock, alarms.desk());
+        this.ticker = new LiveTicker(service.fleet(), push, views, rows, json, clock, alarms.desk());
     }
 
     void onStart(@Observes StartupEvent event) {

@@ -144,7 +144,7 @@ public final class Views {
         return functions;
     }
 
-    private ConnectionState connection(UnitId unit) {
+    ConnectionState connection(UnitId unit) {
         return connections
                 .apply(unit)
                 .map(status -> new ConnectionState(

@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalInt;
 
 /** {@code deploy/bench}: speed and size of ours beside the plain way, all in one run on one machine. */
 public final class BenchMain {
@@ -18,7 +19,7 @@ public final class BenchMain {
     static final Map<String, Row> ROWS = rows();
 
     private static final String USAGE = "usage: deploy/bench [" + String.join("|", ROWS.keySet())
-            + "]... [--quick] [--minutes N] [--timescale jdbc:...]";
+            + "]... [--quick] [--minutes N] [--units N] [--timescale jdbc:...]";
 
     private BenchMain() {}
 
@@ -43,12 +44,14 @@ public final class BenchMain {
         List<String> names = new ArrayList<>();
         Wanted.Size size = Wanted.Size.FULL;
         double minutes = 0;
+        OptionalInt units = OptionalInt.empty();
         Optional<String> timescale = Optional.empty();
         try {
             for (int i = 0; i < words.length; i++) {
                 switch (words[i]) {
                     case "--quick" -> size = Wanted.Size.QUICK;
                     case "--minutes" -> minutes = Double.parseDouble(value(words, ++i));
+                    case "--units" -> units = OptionalInt.of(Integer.parseInt(value(words, ++i)));
                     case "--timescale" -> timescale = Optional.of(value(words, ++i));
                     default -> names.add(known(words[i]));
                 }
@@ -58,7 +61,7 @@ public final class BenchMain {
             System.exit(2);
         }
         double watched = minutes > 0 ? minutes : size.of(0, 1, 10);
-        Wanted wanted = new Wanted(size, watched, Path.of("").toAbsolutePath(), timescale);
+        Wanted wanted = new Wanted(size, watched, units, Path.of("").toAbsolutePath(), timescale);
         System.exit(run(names.isEmpty() ? List.copyOf(ROWS.keySet()) : names, wanted) ? 0 : 1);
     }
 

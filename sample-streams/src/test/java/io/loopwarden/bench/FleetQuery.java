@@ -9,7 +9,7 @@ final class FleetQuery implements BenchMain.Row {
 
     @Override
     public Sheet run(Wanted wanted) throws Exception {
-        int units = wanted.of(5, 1000, 1000);
+        int units = wanted.units();
         try (LiveRig rig = new LiveRig(wanted.root(), units, 1)) {
             long[] length = {0};
             Runs ms = Timed.ms(wanted.of(5, 100, 300), wanted.of(5, 200, 500), () -> {

@@ -15,7 +15,7 @@ final class LivePush implements BenchMain.Row {
 
     @Override
     public Sheet run(Wanted wanted) throws Exception {
-        int units = wanted.of(5, 1000, 1000);
+        int units = wanted.units();
         List<Line> lines = new ArrayList<>(watch(wanted, units, 1, wanted.minutes()));
         if (wanted.size() == Wanted.Size.FULL) {
             lines.addAll(watch(wanted, 10, 1, 1));

@@ -23,7 +23,7 @@ final class ServiceStart implements BenchMain.Row {
 
     @Override
     public Sheet run(Wanted wanted) throws Exception {
-        int units = wanted.of(5, 1000, 1000);
+        int units = wanted.units();
         int runs = wanted.of(1, 3, 5);
         double[] startS = new double[runs];
         double[] figuresS = new double[runs];

@@ -40,6 +40,7 @@ public final class Evidence {
     private Computed<SteadyState> steadyState;
     private Computed<FoulingEstimate> fouling;
     private Hydraulics hydraulics;
+    private SteadyMemo memo = new SteadyMemo();
     private Computed<LeakSuspicion> leak =
             Computed.unavailable(Reason.INPUT_MISSING, "This unit's containment is not watched.");
     private ControlState control = ControlState.UNSEEN;
@@ -71,6 +72,12 @@ public final class Evidence {
     /** Means of the last two minutes, steady or not, for what follows a flow at once; without them the latest seconds serve. */
     public Evidence withRecent(Means recent) {
         hydraulics = new Hydraulics(design, recent, PumpRecord.EMPTY);
+        return this;
+    }
+
+    /** What earlier evaluations of the same unit worked out, as far as it still holds. */
+    public Evidence withMemo(SteadyMemo kept) {
+        memo = kept;
         return this;
     }
 
@@ -198,12 +205,15 @@ public final class Evidence {
     /** The exchanger in the steady window, its two sides not contradicting each other. */
     Computed<SteadyExchanger> exchanger() {
         if (exchanger == null) {
-            exchanger = steadyAndRunning()
-                    .flatMap(means -> SteadyExchanger.of(design, means)
-                            .flatMap(state -> Closure.of(design, means)
-                                    .fold(closure -> believed(state, closure), gap -> Computed.of(state))));
+            exchanger = steadyAndRunning().flatMap(means -> memo.exchanger.of(means, () -> exchanger(means)));
         }
         return exchanger;
+    }
+
+    private Computed<SteadyExchanger> exchanger(Means means) {
+        return SteadyExchanger.of(design, means)
+                .flatMap(state ->
+                        Closure.of(design, means).fold(closure -> believed(state, closure), gap -> Computed.of(state)));
     }
 
     private Computed<SteadyExchanger> believed(SteadyExchanger state, Estimate closure) {
@@ -271,9 +281,11 @@ public final class Evidence {
     /** All sensors around the exchanger against each other, in the steady window. */
     Computed<SensorBalance> sensorBalance() {
         if (sensorBalance == null) {
+            Means recent = hydraulics().means();
             sensorBalance = steadyAndRunning()
-                    .flatMap(means ->
-                            SensorAgreement.balance(design, means, hydraulics().means()));
+                    .flatMap(means -> memo.sensorBalance.of(
+                            SensorAgreement.inputs(means, recent),
+                            () -> SensorAgreement.balance(design, means, recent)));
         }
         return sensorBalance;
     }
@@ -285,7 +297,9 @@ public final class Evidence {
     /** The steady window as the fouling history takes it, its two sides not contradicting each other. */
     public Computed<SteadyState> steadyState() {
         if (steadyState == null) {
-            steadyState = exchanger().flatMap(e -> steady.flatMap(means -> SteadyStates.of(design, means)));
+            steadyState = exchanger()
+                    .flatMap(e -> steady)
+                    .flatMap(means -> memo.steadyState.of(means, () -> SteadyStates.of(design, means)));
         }
         return steadyState;
     }

@@ -20,6 +20,9 @@ final class SensorAgreement extends Figure {
     private static final List<String> NAMES =
             IN_ORDER.stream().map(PointName::value).toList();
 
+    private static final List<PointName> SECOND = List.of(
+            Points.TCS_RETURN_TEMPERATURE_REDUNDANT, Points.TCS_SUPPLY_TEMPERATURE_REDUNDANT, Points.TCS_RETURN_FLOW);
+
     private static final int TCS_FLOW = 0;
     private static final int TCS_RETURN = 2;
     private static final int TCS_SUPPLY = 3;
@@ -38,6 +41,14 @@ final class SensorAgreement extends Figure {
     public String subject(Evidence evidence) {
         return evidence.sensorBalance()
                 .fold(b -> b.pValue() < SUSPICIOUS ? b.suspect().orElse("") : "", gap -> "");
+    }
+
+    /** All that {@link #balance} looks at, the unit's design aside. */
+    static List<Computed<Estimate>> inputs(Means steady, Means recent) {
+        List<Computed<Estimate>> inputs = new ArrayList<>(IN_ORDER.size() + SECOND.size());
+        IN_ORDER.forEach(point -> inputs.add(steady.of(point)));
+        SECOND.forEach(point -> inputs.add(recent.of(point)));
+        return inputs;
     }
 
     /** @param recent also knows the second sensors, which the steady window does not */

@@ -21,6 +21,7 @@ import io.loopwarden.indicator.Ne107;
 import io.loopwarden.indicator.PumpRecord;
 import io.loopwarden.indicator.Sentences;
 import io.loopwarden.indicator.Signals;
+import io.loopwarden.indicator.SteadyMemo;
 import io.loopwarden.indicator.UnitFunction;
 import io.loopwarden.instruments.ClockCheck;
 import io.loopwarden.inventory.LeakSuspicion;
@@ -74,6 +75,7 @@ public final class UnitWatch {
     private final WatchSettings settings;
     private final Design design;
     private final SteadyWindow steadyWindow;
+    private final SteadyMemo steadyMemo = new SteadyMemo();
     private final FoulingWatch fouling;
     private final LoopWatch loop;
     private final ContainmentWatch containment;
@@ -314,6 +316,7 @@ public final class UnitWatch {
         List<PointState> close = believed(windowed, at);
         Means latest = latestMeans(close, at);
         return new Evidence(design, latest, steadyWindow.find(close, latest, at), fouling.record())
+                .withMemo(steadyMemo)
                 .withRecent(recentMeans(believed(averaged, at), at))
                 .withPumps(pumps)
                 .withLoop(loop.known(), this::scatter);

@@ -14,7 +14,8 @@ import org.junit.jupiter.api.io.TempDir;
 /** The benchmarks run and write what they should, at sizes that say nothing of speed; those of the whole service are left out. */
 class BenchTest {
 
-    private static final Wanted TINY = new Wanted(Size.TINY, 0, OptionalInt.empty(), Path.of("..").toAbsolutePath(), Optional.empty());
+    private static final Wanted TINY =
+            new Wanted(Size.TINY, 0, OptionalInt.empty(), Path.of("..").toAbsolutePath(), Optional.empty());
 
     @Test
     void messagesOfAProtocolEndInCommittedSamples() throws Exception {

@@ -12,6 +12,7 @@ import jakarta.ws.rs.Path;
 import jakarta.ws.rs.PathParam;
 import jakarta.ws.rs.Produces;
 import jakarta.ws.rs.core.MediaType;
+import java.nio.charset.StandardCharsets;
 import org.eclipse.microprofile.openapi.annotations.Operation;
 import org.eclipse.microprofile.openapi.annotations.responses.APIResponseSchema;
 import org.eclipse.microprofile.openapi.annotations.tags.Tag;
@@ -36,8 +37,8 @@ public class FleetResource {
     @Operation(summary = "Every unit with its figures, signal and connection")
     @Produces(MediaType.APPLICATION_JSON)
     @APIResponseSchema(FleetView.class)
-    public byte[] fleet() {
-        return rows.fleet(service.fleet().units());
+    public String fleet() {
+        return new String(rows.fleet(service.fleet().units()), StandardCharsets.UTF_8);
     }
 
     @GET

@@ -19,7 +19,8 @@ class ReadOnlyArchitectureTest {
             .callMethodWhere(describe(
                     "a write, a call or a change of nodes of the protocol's library",
                     call -> isOf(call, "com.digitalpetri.modbus.client", "org.eclipse.milo.opcua.sdk.client")
-                            && call.getName().matches("(write|maskWrite|readWrite|call|addNode|deleteNode|historyUpdate).*")));
+                            && call.getName()
+                                    .matches("(write|maskWrite|readWrite|call|addNode|deleteNode|historyUpdate).*")));
 
     @ArchTest
     static final ArchRule noRequestThatWritesIsMade = noClasses()

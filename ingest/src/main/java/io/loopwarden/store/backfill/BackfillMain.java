@@ -1,4 +1,4 @@
-package io.loopwarden.backfill;
+package io.loopwarden.store.backfill;
 
 import io.loopwarden.fleet.Unit;
 import io.loopwarden.fleetfile.FleetConfig;

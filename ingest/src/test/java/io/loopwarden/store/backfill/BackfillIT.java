@@ -1,4 +1,4 @@
-package io.loopwarden.backfill;
+package io.loopwarden.store.backfill;
 
 import static org.assertj.core.api.Assertions.assertThat;
 

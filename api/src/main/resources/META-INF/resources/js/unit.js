@@ -121,7 +121,6 @@ function showBlocks(stale) {
     if (!blocks.has(key)) {
       blocks.set(key, new FunctionBlock(key));
       byId('blocks').append(blocks.get(key).node);
-      setAttribute(byId('blocks'), 'data-count', blocks.size);
     }
     blocks.get(key).show(unit, stale);
   }

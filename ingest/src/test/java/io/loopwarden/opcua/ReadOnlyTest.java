@@ -30,7 +30,11 @@ class ReadOnlyTest {
             "getTransport",
             "deleteSubscriptionsAsync",
             "getNamespaceTable",
-            "readNamespaceTable");
+            "readNamespaceTable",
+            // Looking at what a server offers.
+            "browse",
+            "readValues",
+            "getStaticEncodingContext");
 
     /** The transport could send any request; only these of its methods are used. */
     private static final Set<String> TRANSPORT_METHODS = Set.of("disconnect");

@@ -17,7 +17,7 @@ import java.util.concurrent.locks.LockSupport;
 /** The packaged service as a process of its own. */
 final class BenchService implements AutoCloseable {
 
-    /** As deploy/README.md says for a fleet of a thousand units. */
+    /** With what a process takes beside its heap, a thousand units are to stay within 512 MB. */
     private static final String HEAP = "-Xmx320m";
 
     private static final long STARTS_WITHIN_NS = 120_000_000_000L;

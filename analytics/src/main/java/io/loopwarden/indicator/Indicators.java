@@ -1,5 +1,9 @@
 package io.loopwarden.indicator;
 
+import io.loopwarden.statistics.Computed;
+import io.loopwarden.statistics.Computed.Reason;
+import io.loopwarden.statistics.Estimate;
+import io.loopwarden.statistics.NotFiniteException;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -65,7 +69,17 @@ public final class Indicators {
                 indicator.unit(),
                 window.from(),
                 window.to(),
-                indicator.evaluate(evidence),
+                finite(indicator, evidence),
                 indicator.subject(evidence));
+    }
+
+    /** Inputs that are each possible can together lead beyond every number; that is said and ends with this indicator. */
+    private static Computed<Estimate> finite(Indicator indicator, Evidence evidence) {
+        try {
+            return indicator.evaluate(evidence);
+        } catch (NotFiniteException e) {
+            return Computed.unavailable(
+                    Reason.INPUT_IMPLAUSIBLE, "Its inputs contradict each other: no finite figure follows from them.");
+        }
     }
 }

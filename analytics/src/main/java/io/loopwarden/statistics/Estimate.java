@@ -13,10 +13,13 @@ public record Estimate(double value, double standardUncertainty) {
 
     public Estimate {
         if (!Double.isFinite(value)) {
-            throw new IllegalArgumentException("value is not finite: " + value);
+            throw new NotFiniteException("value is not finite: " + value);
         }
-        if (!Double.isFinite(standardUncertainty) || standardUncertainty < 0) {
-            throw new IllegalArgumentException("standard uncertainty is not finite and >= 0: " + standardUncertainty);
+        if (!Double.isFinite(standardUncertainty)) {
+            throw new NotFiniteException("standard uncertainty is not finite: " + standardUncertainty);
+        }
+        if (standardUncertainty < 0) {
+            throw new IllegalArgumentException("standard uncertainty is negative: " + standardUncertainty);
         }
     }
 

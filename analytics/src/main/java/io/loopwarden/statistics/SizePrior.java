@@ -43,21 +43,24 @@ public final class SizePrior {
             return 0;
         }
         if (z > STRONG && z > low + 1) {
-            double peak = Math.min(z, to);
+            double top = Math.min(z, to);
             // the integral about its peak, of which one side may be cut off
-            double exponent = z * peak - peak * peak / 2;
+            double exponent = z * top - top * top / 2;
             double share = z <= to ? normalBelow(to - z) - normalBelow(low - z) : 0.5;
-            double visible = exponent + Math.log(Math.sqrt(2 * Math.PI) / peak * share / width);
+            double visible = exponent + Math.log(Math.sqrt(2 * Math.PI) / top * share / width);
             return sum(Math.log(invisible), visible);
         }
         double high = Math.min(to, Math.max(low * 1.01, Math.max(z, 0) + 5));
         double step = Math.log(high / low) / STEPS;
+        // relative to the largest term, which alone may be beyond every number
+        double peak = Math.max(low, Math.min(high, z));
+        double most = z * peak - peak * peak / 2;
         double sum = 0;
         for (int i = 0; i <= STEPS; i++) {
             double t = low * Math.exp(i * step);
-            sum += (i == 0 || i == STEPS ? 0.5 : 1) * Math.exp(z * t - t * t / 2);
+            sum += (i == 0 || i == STEPS ? 0.5 : 1) * Math.exp(z * t - t * t / 2 - most);
         }
-        return Math.log(invisible + sum * step / width);
+        return sum(Math.log(invisible), most + Math.log(sum * step / width));
     }
 
     /** Logarithm of the sum of two numbers whose logarithms are given. */

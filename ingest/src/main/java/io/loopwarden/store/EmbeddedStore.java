@@ -18,6 +18,7 @@ import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.locks.LockSupport;
 import javax.sql.DataSource;
 import org.postgresql.ds.PGSimpleDataSource;
 import org.slf4j.Logger;
@@ -36,6 +37,7 @@ public final class EmbeddedStore implements AutoCloseable {
     private static final String DATABASE = "postgres";
     private static final int PASSWORD_BYTES = 24;
     private static final Duration START_WAIT = Duration.ofSeconds(60);
+    private static final long LOOK_EVERY_NS = 100_000_000;
     /** Settings that make an acknowledged commit survive a crash. */
     private static final List<String> DURABLE = List.of("fsync", "synchronous_commit", "full_page_writes");
 
@@ -139,13 +141,33 @@ public final class EmbeddedStore implements AutoCloseable {
         if (lines.size() < 4) {
             return 0;
         }
+        long pid = Long.parseLong(lines.get(0).strip());
         int port = Integer.parseInt(lines.get(3).strip());
-        try (Connection connection = dataSource(port, password).getConnection()) {
-            return servesFrom(connection, data) ? port : 0;
-        } catch (SQLException e) {
-            LOG.debug("no server left running on port {}", port, e);
-            return 0;
+        long giveUpNs = System.nanoTime() + START_WAIT.toNanos();
+        while (true) {
+            try (Connection connection = dataSource(port, password).getConnection()) {
+                return servesFrom(connection, data) ? port : 0;
+            } catch (SQLException e) {
+                // One that is still starting or stopping holds the files: wait until it answers or is gone.
+                if (!isServer(pid) || refused(e) || System.nanoTime() > giveUpNs) {
+                    LOG.debug("no server left running on port {}", port, e);
+                    return 0;
+                }
+                LockSupport.parkNanos(LOOK_EVERY_NS);
+            }
         }
+    }
+
+    private static boolean isServer(long pid) {
+        return ProcessHandle.of(pid)
+                .flatMap(process -> process.info().command())
+                .filter(command -> command.contains("postgres"))
+                .isPresent();
+    }
+
+    /** The server answers, and does not want us: SQLSTATE class 28. */
+    private static boolean refused(SQLException e) {
+        return e.getSQLState() != null && e.getSQLState().startsWith("28");
     }
 
     private static int freePort() throws IOException {

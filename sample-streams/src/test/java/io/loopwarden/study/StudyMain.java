@@ -12,16 +12,25 @@ final class StudyMain {
         Report run(Path scenario, long seed, boolean quick);
     }
 
+    private record Asked(long seed, boolean quick, Path scenario, Path out) {}
+
     static void main(String[] args, String name, long defaultSeed, Study study) throws IOException {
+        Asked asked;
         try {
-            start(args, name, defaultSeed, study);
+            asked = asked(args, name, defaultSeed);
         } catch (IllegalArgumentException e) {
             System.err.println(e.getMessage());
             System.exit(2);
+            return;
         }
+        Report report = study.run(asked.scenario(), asked.seed(), asked.quick());
+        report.print(System.out);
+        report.write(asked.out());
+        System.out.println("written to " + asked.out()
+                + (report.pictures().isEmpty() ? "" : ", pictures in " + Report.page(asked.out())));
     }
 
-    private static void start(String[] args, String name, long defaultSeed, Study study) throws IOException {
+    private static Asked asked(String[] args, String name, long defaultSeed) {
         long seed = defaultSeed;
         boolean quick = false;
         Path scenario = Path.of("sample-streams/scenario");
@@ -37,11 +46,7 @@ final class StudyMain {
                             "unknown option " + args[i] + "; known: --seed N, --quick, --scenario DIR, --out FILE");
             }
         }
-        Report report = study.run(scenario, seed, quick);
-        report.print(System.out);
-        report.write(out);
-        System.out.println(
-                "written to " + out + (report.pictures().isEmpty() ? "" : ", pictures in " + Report.page(out)));
+        return new Asked(seed, quick, scenario, out);
     }
 
     private static String value(String[] args, int i) {

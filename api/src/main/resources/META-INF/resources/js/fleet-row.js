@@ -20,7 +20,7 @@ class FunctionCell {
     const figure = judged?.reserve;
     const reserve = isReserve(figure);
     this.node.classList.toggle('least', isLeast);
-    this.node.classList.toggle('none', !hasValue(figure));
+    this.node.classList.toggle('none', Boolean(judged) && !hasValue(figure));
     this.node.dataset.signal = coloured ?? '';
     this.bar.node.toggleAttribute('hidden', !reserve);
     setAttribute(this.node, 'title', judged?.sentence ?? figure?.detail ?? null);

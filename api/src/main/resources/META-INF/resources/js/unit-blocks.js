@@ -9,6 +9,12 @@ import { contentPlot, leakList, leakReasons } from './leak.js';
 import { sparkline } from './sparkline.js';
 import { hasValue, shownFigure, shownPercent } from './units.js';
 
+/** As one text, without what another of them says too. */
+function sentences(texts) {
+  const whole = texts.filter(Boolean).map((text) => (/[.!?]$/.test(text) ? text : `${text}.`));
+  return [...new Set(whole)].filter((text, n, all) => !all.some((other) => other !== text && other.includes(text.slice(0, -1)))).join(' ');
+}
+
 /** A figure's text, or the named reason why there is none. */
 export function figureText(figure) {
   if (!hasValue(figure)) return words(figure?.reason ?? 'not known');
@@ -51,8 +57,7 @@ export class FunctionBlock {
     this.word.dataset.signal = code;
     this.showReserve(judged?.reserve, flagged ? code : null);
     setAttribute(this.link, 'href', trendLink(unit.id, judged?.reserve?.key, this.trends));
-    setText(this.sentence, [judged?.sentence, flagged ? capital(signal.reason) : null, hasValue(judged?.reserve) ? null : judged?.reserve?.detail]
-      .filter(Boolean).map((text) => (/[.!?]$/.test(text) ? text : `${text}.`)).filter((text, n, all) => all.indexOf(text) === n && !all.some((other) => other !== text && other.startsWith(text.slice(0, -1)))).join(' '));
+    setText(this.sentence, sentences([judged?.sentence, flagged ? capital(signal.reason) : null, hasValue(judged?.reserve) ? null : judged?.reserve?.detail]));
     this.showEvidence(unit.figures ?? {}, judged?.reserve?.key);
     if (this.key === 'containment') this.showLeak(unit);
   }

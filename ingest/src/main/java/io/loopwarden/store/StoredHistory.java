@@ -67,7 +67,8 @@ public final class StoredHistory implements ReplaySource, AutoCloseable {
         }
     }
 
-    private static DataSource database(String url) {
+    /** The database at a JDBC address, for a command; user and password come from its environment. */
+    public static DataSource database(String url) {
         PGSimpleDataSource source = new PGSimpleDataSource();
         source.setUrl(url);
         Optional.ofNullable(System.getenv("LOOPWARDEN_STORE_USER")).ifPresent(source::setUser);

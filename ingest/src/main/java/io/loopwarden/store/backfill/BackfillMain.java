@@ -11,6 +11,7 @@ import io.loopwarden.store.FigureStore;
 import io.loopwarden.store.MaintenanceStore;
 import io.loopwarden.store.SampleStore;
 import io.loopwarden.store.StoreSettings;
+import io.loopwarden.store.StoredHistory;
 import io.loopwarden.store.UnitMemories;
 import java.io.IOException;
 import java.io.PrintStream;
@@ -20,9 +21,7 @@ import java.sql.SQLException;
 import java.time.Clock;
 import java.time.Duration;
 import java.util.List;
-import java.util.Optional;
 import javax.sql.DataSource;
-import org.postgresql.ds.PGSimpleDataSource;
 
 /** {@code deploy/backfill}: files of the past, one a unit, into the store of a service that does not run. */
 public final class BackfillMain {
@@ -63,7 +62,7 @@ public final class BackfillMain {
                                 .orElse("UNIT.csv"));
             }
             if (store.startsWith("jdbc:")) {
-                fill(database(store), folder, units, tell);
+                fill(StoredHistory.database(store), folder, units, tell);
             } else {
                 try (EmbeddedStore own = EmbeddedStore.start(Path.of(store))) {
                     fill(own.dataSource(), folder, units, tell);
@@ -98,13 +97,5 @@ public final class BackfillMain {
 
     private static Path file(Path folder, Unit unit) {
         return folder.resolve(unit.id() + ".csv");
-    }
-
-    private static DataSource database(String url) {
-        PGSimpleDataSource source = new PGSimpleDataSource();
-        source.setUrl(url);
-        Optional.ofNullable(System.getenv("LOOPWARDEN_STORE_USER")).ifPresent(source::setUser);
-        Optional.ofNullable(System.getenv("LOOPWARDEN_STORE_PASSWORD")).ifPresent(source::setPassword);
-        return source;
     }
 }
